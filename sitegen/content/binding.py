@@ -7,6 +7,7 @@ from sitegen.content.animals import Animal, AnimalBinder
 from sitegen.content.bind_projects import ProjectBinder, bind_updates
 from sitegen.content.check_branches import check_branches
 from sitegen.content.check_dates import check_ahead, check_dates
+from sitegen.content.check_events import check_events, check_offered
 from sitegen.content.check_pedigree import check_pedigree, check_projects
 from sitegen.content.check_unusual import check_counts, check_unusual
 from sitegen.content.collection import Collection
@@ -76,10 +77,12 @@ class _Binding:
         spots = Spots(forms.animals, forms.litters)
         check_pedigree(self.animals, self.litters, spots, self.report)
         check_dates(self.animals, self.litters, bound, spots, self.report)
+        check_events(self.animals, self.litters, bound, spots, self.report)
         check_unusual(self.animals, spots, self.report)
         if self.today is not None:
             dated = [(own, written) for key, own in projects.items() if (written := forms.projects[key])]
             check_ahead(self.animals, self.litters, dated, spots, self.today, self.report)
+            check_offered(self.animals, self.today, self.report)
         if self.site.format_number < FORMAT and not (forms.site is None and self._has_site):
             check_seasons(projects, self.litters, bound, self.report)
         check_projects(projects, self.animals, self.litters, spots, self.report)

@@ -23,7 +23,7 @@ from sitegen.findings import Kind, Level, Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 
-Event = tuple[str, PartialDate | None, Callable[[], Node | Place]]
+Dated = tuple[str, PartialDate | None, Callable[[], Node | Place]]
 """Something dated: in words, when, and what finds where it is written."""
 
 LITTER_DAYS = 31
@@ -88,19 +88,24 @@ def before(first: PartialDate | None, second: PartialDate | None) -> bool:
     return first is not None and second is not None and first.latest < second.earliest
 
 
-def _impossible(report: Report, where: Node | Place, message: str, expected: str, *others: Node | Place) -> None:
+def tell_impossible(report: Report, where: Node | Place, message: str, expected: str, *others: Node | Place) -> None:
+    """Tell a date that cannot be, beside others."""
     report.error(
         Kind.DATE_IMPOSSIBLE, where, message, expected=expected, remedy="correct one of the two dates", others=others
     )
 
 
-def happened(animal: Animal, spots: Spots) -> Iterator[Event]:
+def happened(animal: Animal, spots: Spots) -> Iterator[Dated]:
     """What is dated in an animal's life after its birth."""
     yield "its death", animal.died, partial(spots.of_animal, animal, "died")
     if animal.acquired:
         yield "the day it was acquired", animal.acquired.date, partial(spots.of_animal, animal, "acquired", "date")
     for weighing in animal.weights:
         yield "a weight", weighing.date, partial(spots.of_dated, animal, "weights", weighing.date)
+    for measuring in animal.lengths:
+        yield "a length", measuring.date, partial(spots.of_dated, animal, "lengths", measuring.date)
+    for event in animal.events:
+        yield f'its event "{event.what}"', event.date, partial(_here, event.place)
     for meal in animal.meals:
         yield "a meal", meal.date, partial(spots.of_dated, animal, "meals", meal.date)
     for genes in animal.genes:
@@ -117,11 +122,11 @@ def _check_life(animal: Animal, spots: Spots, report: Report) -> None:
     if born is None:
         return
     ready = animal.offer.ready if animal.offer else None
-    to_come: Event = "the day it is ready", ready, partial(spots.of_animal, animal, "offer", "ready")
+    to_come: Dated = "the day it is ready", ready, partial(spots.of_animal, animal, "offer", "ready")
     for what, date, where in (*happened(animal, spots), to_come):
         if before(date, born):
             message = f"{animal.id} was born on {born}, and {what} is dated {date}"
-            _impossible(report, where(), message, "a date after the birth", spots.of_animal(animal, "born"))
+            tell_impossible(report, where(), message, "a date after the birth", spots.of_animal(animal, "born"))
     for photo in animal.photos:
         if before(photo.date, born):
             report.notice(
@@ -174,12 +179,12 @@ def _check_litter(litter: Litter, dam: Animal | None, kind: Species | None, spot
                 message = f'{litter.id} says "{later}" {other}, which is before "{word}" {date}'
                 expected = f"paired, then laid, then {'failed' if litter.failed else 'born'}"
                 where = spots.of_litter(litter, later)
-                _impossible(report, where, message, expected, spots.of_litter(litter, word))
+                tell_impossible(report, where, message, expected, spots.of_litter(litter, word))
     lived = _lived(litter, {litter.species: kind} if kind else {})
     if dam is not None and before(dam.died, lived):
         message = f"{dam.id}, the dam of {litter.id}, died on {dam.died}, before {lived}"
         where = litter.dam_place or litter.place
-        _impossible(report, where, message, "a dam that lived then", spots.of_animal(dam, "died"))
+        tell_impossible(report, where, message, "a dam that lived then", spots.of_animal(dam, "died"))
 
 
 def _lived(litter: Litter, species: Mapping[str, Species]) -> PartialDate | None:
@@ -250,7 +255,7 @@ def _check_parent(
     event, born = first
     assert parent.born is not None
     if born.latest <= parent.born.earliest:
-        _impossible(
+        tell_impossible(
             report,
             naming.place,
             f"{naming.of} was {event} on {born}, and its {naming.word} {parent.id} on {parent.born}",
@@ -298,7 +303,7 @@ def check_ahead(
         _tell(project.id, partial(_of_project, project, form), today, report)
 
 
-def _tell(record_id: str, events: Callable[[], Iterator[Event]], today: dt.date, report: Report) -> None:
+def _tell(record_id: str, events: Callable[[], Iterator[Dated]], today: dt.date, report: Report) -> None:
     for what, date, where in events():
         if date is not None and (date.earliest - today).days > 1:
             report.error(
@@ -310,25 +315,27 @@ def _tell(record_id: str, events: Callable[[], Iterator[Event]], today: dt.date,
             )
 
 
-def _of_animal(animal: Animal, litter: Litter | None, spots: Spots) -> Iterator[Event]:
+def _of_animal(animal: Animal, litter: Litter | None, spots: Spots) -> Iterator[Dated]:
     if litter is None or animal.born != litter.born:  # told once, at the litter
         yield "its birth", animal.born, partial(spots.of_animal, animal, "born")
     yield from happened(animal, spots)
     yield from _of_photos(animal.photos)
 
 
-def _of_litter(litter: Litter, spots: Spots) -> Iterator[Event]:
+def _of_litter(litter: Litter, spots: Spots) -> Iterator[Dated]:
     failed = litter.failed.date if litter.failed else None
     over = litter.laid or litter.born or failed
     dates = (("paired", litter.paired if over else None), ("laid", litter.laid), ("born", litter.born))
     for word, date in (*dates, ("failed", failed)):
         yield f'"{word}"', date, partial(spots.of_litter, litter, word)
+    for event in litter.events:
+        yield f'its event "{event.what}"', event.date, partial(_here, event.place)
     for others in litter.others:
         yield "the judging of its others", others.judged.on, partial(_here, others.place)
     yield from _of_photos(litter.photos)
 
 
-def _of_project(project: Project, form: Written) -> Iterator[Event]:
+def _of_project(project: Project, form: Written) -> Iterator[Dated]:
     yield "its start", project.started, partial(form.at, "started")
     for decision in project.decisions:
         yield "a decision", decision.date, partial(_here, decision.place)
@@ -338,6 +345,6 @@ def _of_project(project: Project, form: Written) -> Iterator[Event]:
     yield from _of_photos(project.photos)
 
 
-def _of_photos(photos: Iterable[PhotoRecord]) -> Iterator[Event]:
+def _of_photos(photos: Iterable[PhotoRecord]) -> Iterator[Dated]:
     for photo in photos:
         yield "by its name a photo", photo.date, partial(_here, Place(photo.path))

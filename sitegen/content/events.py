@@ -11,7 +11,7 @@ from enum import StrEnum
 from sitegen.content.declaration import Leaf, ListOf, Written, group_of, keyed
 from sitegen.content.references import KnownRecords
 from sitegen.content.report import Report
-from sitegen.content.values import DAY, KNOWN_DAY, TEXT, PartialDate, words_of
+from sitegen.content.values import DAY, KNOWN_DAY, NOT_KNOWN, TEXT, PartialDate, words_of
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.findings import Place
 from sitegen.genetics.questions import AnimalId
@@ -66,7 +66,8 @@ _ELSEWHERE = {
 _KIND = words_of(EventKind, also=_ALSO)
 
 
-def _read_kind(node: Scalar, report: Report) -> EventKind | None:
+def read_kind(node: Scalar, report: Report) -> EventKind | None:
+    """A kind of event; of what has a place of its own that place is told."""
     word = node.text.strip().lower()
     if word in _ELSEWHERE:
         message = f'"{word}" is no event: it has a place of its own'
@@ -81,9 +82,7 @@ class Event:
     """What happened to an animal or a litter on a day."""
 
     date: PartialDate = keyed(KNOWN_DAY, "The day.", needed=True)
-    what: EventKind = keyed(
-        Leaf(_read_kind, _KIND.expected, _KIND.json), f"One of {', '.join(EventKind)}.", needed=True
-    )
+    what: EventKind = keyed(Leaf(read_kind, _KIND.expected, _KIND.json), f"One of {', '.join(EventKind)}.", needed=True)
     partner: AnimalId | None = keyed(
         TEXT, "The other animal, where two were introduced, copulated or were separated.", alias="with", usual=None
     )
@@ -120,10 +119,12 @@ PERMIT = group_of(Permit, "a permit")
 
 
 def bind_events(written: Iterable[Written], known: KnownRecords, report: Report) -> tuple[Event, ...]:
-    """The events in the order of their days, each at the place of its day; their animals are known to be there."""
-    found = [
-        each.record(Event, partner=known.find_dam(each.partner, report), place=each.date.place) for each in written
-    ]
+    """The events in the order of their days, each at the place of its day; without those whose partner is told."""
+    found = []
+    for each in written:
+        partner = known.find_dam(each.partner, report)
+        if partner or each.partner is None or each.partner.value.lower() in NOT_KNOWN:
+            found.append(each.record(Event, partner=partner, place=each.date.place))
     return in_day_order(found)
 
 

@@ -23,7 +23,7 @@ COMMANDS = {
     "odds": "What a pairing can give.",
     "why": "What is known of an animal's genes, and because of what.",
     "plan": "Which pairings this season for all goals, what to keep or buy, who can breed, what clashes.",
-    "add": "Add an animal, a litter, a young, a weight, a meal, a photo, an update or a decision.",
+    "add": "Add an animal, a litter, a young, a weight, a meal, an event, a photo, an update or a decision.",
     "set": "Change where an offer stands: available, on hold, sold.",
     "schema": "JSON Schemas of the records, for editors.",
     "import": "Make records from the rows of a spreadsheet.",

@@ -1,4 +1,4 @@
-"""``sitegen add``: new records, weights, meals and photographs, by flags or by questions."""
+"""``sitegen add``: new records, weights, meals, events and photographs, by flags or by questions."""
 
 import functools
 import sys
@@ -11,11 +11,19 @@ import click
 from sitegen.app.commands import NearestGroup
 from sitegen.app.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
 from sitegen.app.commands.changing import changing
-from sitegen.app.commands.completing import animals, animals_and_litters, carried_files, litters, projects
+from sitegen.app.commands.completing import animals, animals_and_litters, carried_files, events, litters, projects
 from sitegen.app.commands.options import DAY, today
 from sitegen.content.litters import FailedAs
 from sitegen.findings import WrongUse
-from sitegen.keeper.entries import add_decision, add_meal, add_photos, add_update, add_weight, weight_text
+from sitegen.keeper.entries import (
+    add_decision,
+    add_event,
+    add_meal,
+    add_measured,
+    add_photos,
+    add_update,
+    quantity_text,
+)
 from sitegen.keeper.from_paper import add_from_paper
 from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_species, add_young, animal_values
 from sitegen.keeper.papers import MAX_BYTES, read_paper
@@ -30,7 +38,7 @@ _OF_ANIMAL = ("sire", "dam", "from_litter", "line", "locality")
 
 @click.group(name="add", cls=NearestGroup)
 def command() -> None:
-    """Add to the records: an animal, a litter and what came of it, a young, a weight, a meal, a photo or news.
+    """Add to the records: an animal, a litter and what came of it, a young, a weight, an event, a photo or news.
 
     On a terminal, what a new record needs and was not said is asked. Nothing that stands there is overwritten.
     """
@@ -85,7 +93,7 @@ def _values(said: Mapping[str, Any], *more: str) -> dict[str, Value]:
     keys = ("shows", "unsure", "stated", "kept", "sex", "born", *more)
     return animal_values(
         acquired={key: value for key, value in acquired.items() if value},
-        weights={on: weight_text(said["weight"])} if said["weight"].strip() else {},
+        weights={on: quantity_text(said["weight"])} if said["weight"].strip() else {},
         offer=offer,
         **{key: said[key] for key in keys},
     )
@@ -189,7 +197,18 @@ def outcome(records: Records, **said: Any) -> Proposal:
 def weight(records: Records, **said: Any) -> Proposal:
     """Add a WEIGHT of ANIMAL: 402g, 0.4kg, 14oz."""
     answers = ask_missing(records, said, animal="Which animal?", weight="What does it weigh, such as 402 g?")
-    return add_weight(records, answers["animal"], answers["weight"], today(said["on"]))
+    return add_measured(records, "weights", answers["animal"], answers["weight"], today(said["on"]))
+
+
+@command.command(epilog='Example:  sitegen add length juniper "102 cm" --on 2025-05-03')
+@click.argument("animal", required=False, default="", shell_complete=animals)
+@click.argument("length", required=False, default="")
+@_ON
+@changing
+def length(records: Records, **said: Any) -> Proposal:
+    """Add a LENGTH of ANIMAL: 102cm, 1.02m, 40in."""
+    answers = ask_missing(records, said, animal="Which animal?", length="How long is it, such as 102 cm?")
+    return add_measured(records, "lengths", answers["animal"], answers["length"], today(said["on"]))
 
 
 @command.command(epilog='Example:  sitegen add meal juniper "adult mouse" --on 2026-10-31 --refused')
@@ -202,6 +221,24 @@ def meal(records: Records, **said: Any) -> Proposal:
     """Add a meal of ANIMAL: WHAT was offered."""
     answers = ask_missing(records, said, animal="Which animal?", what="What was offered?")
     return add_meal(records, answers["animal"], answers["what"], today(said["on"]), said["refused"])
+
+
+@command.command(epilog="Example:  sitegen add event juniper introduced --with flint --on 2026-03-02")
+@click.argument("animals", nargs=-1, shell_complete=animals_and_litters, metavar="ANIMAL...")
+@click.argument("what", required=False, default="", shell_complete=events)
+@_ON
+@click.option("--with", "partner", default="", shell_complete=animals, help="The other animal, for what two did.")
+@click.option("--note", default="", help="A line of your own; it is never published.")
+@changing
+def event(records: Records, **said: Any) -> Proposal:
+    """Add to the diary of each ANIMAL, which may also be a litter, WHAT happened.
+
+    Between two animals: introduced, copulation, separated. On the way to young: cooled, warmed, ovulated, prelay-shed,
+    postovulation-shed. On any day: shed, vet, quarantined, moved, note.
+    """
+    if not (said["animals"] and said["what"]):
+        raise click.UsageError("say which animals, and then what happened: sitegen add event juniper shed")
+    return add_event(records, said["animals"], said["what"], today(said["on"]), said["partner"], said["note"])
 
 
 @command.command(epilog='Example:  sitegen add photo juniper holiday/IMG_0412.jpg --caption "After a shed"')

@@ -38,6 +38,13 @@ def projects(ctx: click.Context, _param: click.Parameter, begun: str) -> list[Co
     return _beginning(begun, folders(_content(ctx), "projects"))
 
 
+def events(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
+    """What an event may be."""
+    from sitegen.content.events import EventKind
+
+    return _beginning(begun, EventKind)
+
+
 def states(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
     """Where an offer may stand."""
     return _beginning(begun, ("available", "on-hold", "sold", "not-for-sale"))

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 from helpers.from_text import CORN, LITTER, PAIR, PROMOTED, bound, told
 
-from sitegen.content.events import EventKind, Permit, Quarantine
+from sitegen.content.events import OF_TWO, EventKind, Permit, Quarantine
 from sitegen.content.values import PartialDate
 from sitegen.findings import Kind
 
@@ -39,7 +39,8 @@ def test_events_stand_in_the_order_of_their_days_each_at_its_place() -> None:
     ],
 )
 def test_kinds_are_read_as_people_write_them(word: str, kind: EventKind) -> None:
-    (event,) = bound(juniper(f"events: [{{date: 2026-03-02, what: {word}}}]")).animals["juniper"].events
+    other = ", with: flint" if kind in OF_TWO else ""
+    (event,) = bound(juniper(f"events: [{{date: 2026-03-02, what: {word}{other}}}]")).animals["juniper"].events
     assert event.what is kind
 
 

@@ -6,13 +6,16 @@ import pytest
 from helpers.from_text import CORN, LITTER, PAIR, PROMOTED, bound, told
 
 from sitegen.content.collection import Collection, latest_date
-from sitegen.content.events import EventKind
+from sitegen.content.events import OF_TWO, EventKind
 from sitegen.content.public import USUALLY, Public
 
 DAILY = (
     "weights: {2026-11-01: 400 g}\nlengths: {2026-11-02: 102 cm}\nmeals: [{date: 2026-11-03, what: mouse}]\n"
     "quarantine: {until: 2026-12-01}\nprivate: {permits: [{kind: import}]}\nevents:\n"
-    + "".join(f"  - {{date: 2026-11-04, what: {kind}, note: mine}}\n" for kind in EventKind)
+    + "".join(
+        f"  - {{date: 2026-11-04, what: {kind}, {'with: flint, ' if kind in OF_TWO else ''}note: mine}}\n"
+        for kind in EventKind
+    )
 )
 
 

@@ -70,6 +70,49 @@ def test_a_day_of_feeding(snakes: Path) -> None:
     assert all_files(snakes) == before
 
 
+def test_a_diary_of_several_animals_is_written_in_one_line(snakes: Path) -> None:
+    typed(snakes, "add", "event", "juniper", "introduced", "--with", "Flint", "--on", "2026-03-02")
+    young = ("2026-juniper-flint/01", "2026-juniper-flint/02")
+    words = ("juniper", "flint", *young, "juniper", "shed", "--on", "2026-08-03", "--note", "in: one piece")
+    told = typed(snakes, "add", "event", *words).stdout
+    assert told.startswith(f"juniper, flint, {young[0]}, {young[1]}: shed on 2026-08-03.")
+    assert told.count("changed:") == 3, "young of one litter stand in one file"
+    juniper = record(snakes, "animals/juniper/animal.yaml")
+    introduced, shed = "{date: 2026-03-02, what: introduced, with: flint}", '{date: 2026-08-03, what: shed, note: "in:'
+    assert f'events:\n  - {introduced}\n  - {shed} one piece"}}\n' in juniper
+    assert record(snakes, "litters/2026-juniper-flint/litter.yaml").count(shed) == 2
+    assert record(snakes, "animals/flint/animal.yaml").count("date: 2026-08-03, what: shed") == 1
+    before = all_files(snakes)
+    assert "stands there already" in typed(snakes, "add", "event", *words).stdout
+    assert all_files(snakes) == before
+    typed(snakes, "add", "event", "2026-juniper-flint", "pre-lay", "shed", "--on", "2026-05-04", status=2)
+    typed(snakes, "add", "event", "2026-juniper-flint", "pre-lay shed", "--on", "2026-05-04")
+    assert "what: prelay-shed}" in record(snakes, "litters/2026-juniper-flint/litter.yaml")
+    typed(snakes, "add", "length", "juniper", "102cm", "--on", "2026-08-03")
+    assert "lengths: {2026-08-03: 102 cm}\n" in record(snakes, "animals/juniper/animal.yaml")
+
+
+@pytest.mark.parametrize(
+    ("words", "status", "told"),
+    [
+        (["juniper", "introducd", "--with", "flint"], 2, "nearest: introduced"),
+        (["juniper", "weighed"], 2, "write it under weights"),
+        (["juniper", "introduced"], 2, "sitegen add event juniper introduced --with ANIMAL"),
+        (["juniper", "shed", "--with", "flint"], 2, '"shed" is of one'),
+        (["juniper", "introduced", "--with", "juniper"], 1, "its own partner"),
+        (["juniper"], 2, "say which animals, and then what happened"),
+        (["junipr", "shed"], 2, "nearest: juniper"),
+        (["juniper", "shed", "--on", "2099-01-01"], 1, "only what is planned may lie ahead"),
+        (["juniper", "shed", "--on", "2001-01-01"], 1, "a date after the birth"),
+    ],
+)
+def test_an_event_that_cannot_be_changes_nothing(words: list[str], status: int, told: str, snakes: Path) -> None:
+    before = all_files(snakes)
+    done = typed(snakes, "add", "event", *words, status=status)
+    assert told in done.stderr + done.stdout
+    assert all_files(snakes) == before
+
+
 def test_an_animal_never_takes_the_place_of_another(snakes: Path) -> None:
     before = all_files(snakes)
     assert "stands there already" in typed(snakes, "add", "animal", "JUNIPER", status=2).stderr
