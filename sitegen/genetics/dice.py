@@ -25,7 +25,7 @@ class Dice:
 
     seed: int
 
-    def words(self, stream: tuple[int, ...], n: int, lane: int = 0) -> Words:
+    def words(self, stream: tuple[int, ...], n: int, lane: int = 0, after: int = 0) -> Words:
         """The first ``n`` words of a stream, uniform from 0 to ``CERTAIN - 1``; of more, these are still the first.
 
         Args:
@@ -33,6 +33,7 @@ class Dice:
                 names, also of different length, are independent streams.
             n: How many.
             lane: From 0 to 2**32 - 1; each lane of a stream is independent of the others.
+            after: So many words are passed over first; a multiple of 8.
 
         Raises:
             ValueError: The name or the seed is out of range.
@@ -41,9 +42,11 @@ class Dice:
             raise ValueError(f"{stream} names no stream")
         if not 0 <= self.seed < 2**64:
             raise ValueError(f"{self.seed} is no seed")
+        if after < 0 or after % 8:  # four numbers of 64 bits for each step of the counter
+            raise ValueError(f"{after} is no multiple of 8")
         # One is added to each, so that (1,) is not (1, 0).
         key = self.seed, sum((number + 1) << (16 * place) for place, number in enumerate(stream))
-        philox = np.random.Philox(key=np.array(key, np.uint64), counter=np.array((0, lane, 0, 0), np.uint64))
+        philox = np.random.Philox(key=np.array(key, np.uint64), counter=np.array((after // 8, lane, 0, 0), np.uint64))
         raw = philox.random_raw((n + 1) // 2)
         words = np.empty(2 * len(raw), dtype=np.uint32)
         # Shifts are the same on every machine; a view of the bytes would not be.

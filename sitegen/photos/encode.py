@@ -14,7 +14,7 @@ from sitegen.photos.facts import read_content
 from sitegen.photos.opening import CRASHED, Fault, opened_photo, upright_pixels, without_metadata
 from sitegen.photos.store import Kept, Store, why_not_written
 from sitegen.photos.variants import Format, PhotoFacts, PictureSet, PictureSettings, Variant
-from sitegen.photos.workers import Progress, in_workers
+from sitegen.workers import Progress, in_workers
 
 PICTURES = "pictures"
 """What the store holds them as."""

@@ -28,7 +28,7 @@ from sitegen.photos.opening import (
 )
 from sitegen.photos.store import Store
 from sitegen.photos.variants import RECIPE, PhotoFacts
-from sitegen.photos.workers import Crashed, Progress, in_workers
+from sitegen.workers import Crashed, Progress, in_workers
 
 TINY = "tiny"
 _TINY_PX = 16

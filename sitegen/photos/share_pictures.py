@@ -17,7 +17,7 @@ from PIL import Image, ImageDraw, ImageFont, ImageOps
 from sitegen.findings import SitegenError
 from sitegen.photos.opening import without_metadata
 from sitegen.photos.store import Kept, Store, why_not_written
-from sitegen.photos.workers import Crashed, Progress, in_workers
+from sitegen.workers import Crashed, Progress, in_workers
 
 WIDTH_PX, HEIGHT_PX = 1200, 630
 """The shape that most programs show whole (1.91 to 1). Source: common practice, no source."""

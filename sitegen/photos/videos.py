@@ -21,7 +21,7 @@ from sitegen.below import LeadsAway, TooLarge, read_below
 from sitegen.findings import Finding, Kind, SitegenError
 from sitegen.photos.opening import Fault
 from sitegen.photos.store import Kept, Store, why_not_written
-from sitegen.photos.workers import Crashed, Progress, in_workers
+from sitegen.workers import Crashed, Progress, in_workers
 
 MAX_BYTES = 30_000_000
 """Of a video; a minute and more at 720 lines. Common practice, no source."""

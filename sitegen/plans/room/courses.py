@@ -1,10 +1,11 @@
 """Plays a room: choices for its first season, beside each other, in as many courses as wanted."""
 
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from copy import copy
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.dice import Dice
@@ -15,11 +16,39 @@ from sitegen.plans.room.played import Choice, Result, joined
 from sitegen.plans.room.rule import Rule
 from sitegen.plans.room.seasons import Play
 from sitegen.plans.room.worlds import Worlds, true_types, worlds_of
+from sitegen.workers import Crashed, in_workers, number_of_workers
 
-_THREADS = 2
-"""Parts that are played at the same time: numpy works beside the interpreter."""
 _CELLS = 12_000_000
 """Numbers that the beliefs of all courses that are played at once may take."""
+_WORTH_PROCESSES = 20_000_000
+"""From so many numbers on other processes are worth their start."""
+_MOST_WORKERS = 4
+"""Each takes some 100 MB."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """Some choices, by their places, in some courses."""
+
+    places: tuple[int, ...]
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Job:
+    """A part with all that it needs."""
+
+    player: "Player"
+    choices: tuple[Choice, ...]
+    start: int
+    end: int
+    known: bool
+    blind: tuple[int, int] | None
+
+    def played(self) -> list[Result]:
+        """Plays it."""
+        return self.player.play(self.choices, self.end, known=self.known, start=self.start, blind=self.blind)
 
 
 class Player:
@@ -34,17 +63,17 @@ class Player:
     """
 
     def __init__(self, asked: Asked, room: Room, n: int, dice: Dice, worlds: Worlds | None = None) -> None:
-        self.room, self.n = room, n
+        self.room, self.n, self.numbers = room, n, np.arange(n)
         self.worlds = worlds or worlds_of(asked, room, dice)
-        self.true = true_types(asked, room, n, dice)
+        self.true: list[NDArray[np.uint16]] = [own.astype(np.uint16) for own in true_types(asked, room, n, dice)]
         self.rule = Rule(room)
-        self.luck = Luck(room, n, dice)
+        self.luck = Luck(room, dice)
 
     def given(self, worlds: Worlds, courses: Ints) -> "Player":
         """Some courses by themselves, with what is believed where it is known that they are among these."""
         found = copy(self)
-        found.n, found.worlds, found.luck = len(courses), worlds, self.luck.of(courses)
-        found.true = tuple(own[:, courses] for own in self.true)
+        found.n, found.worlds, found.numbers = len(courses), worlds, self.numbers[courses]
+        found.true = [own[:, courses] for own in self.true]
         return found
 
     def slots(self) -> int:
@@ -70,45 +99,54 @@ class Player:
         blind: tuple[int, int] | None = None,
     ) -> Play:  # fmt: skip
         belief = Belief(self.room, self.worlds, len(course), self.slots())
-        return Play(self.rule, belief, [own.T[course] for own in self.true], self.luck, choices, course, width,
+        return Play(self.rule, belief, [own.T[course].astype(np.int64) for own in self.true], self.luck, choices, course, width,
                     with_known=known, blind=blind)  # fmt: skip
 
     def results(
         self, choices: Sequence[Choice], n: int, *, known: bool = False, step: Callable[[int], None] = lambda _: None,
-        blind: tuple[int, int] | None = None,
+        start: int = 0, blind: tuple[int, int] | None = None,
     ) -> list[Result]:  # fmt: skip
         """The same in parts that do not need much memory; ``step`` is told how many courses were played."""
-        found: list[list[Result]] = [[] for _ in choices]
         most = self.at_once()
-        per = max(1, most // n)
-        if n <= most:
-            parts = [(list(range(at, min(at + per, len(choices)))), 0, n) for at in range(0, len(choices), per)]
-        else:
-            ends = [*range(most, n, most), n]
-            parts = [([at], end - most if end % most == 0 else end - end % most, end)
-                     for at in range(len(choices)) for end in ends]  # fmt: skip
-
-        def played(part: tuple[list[int], int, int]) -> list[Result]:
-            return self.play([choices[at] for at in part[0]], part[2], known=known, start=part[1], blind=blind)
-
-        with ThreadPoolExecutor(_THREADS) as pool:
-            waiting = [pool.submit(played, part) for part in parts]
-            try:
-                for (places, start, end), future in zip(parts, waiting, strict=True):
-                    for place, result in zip(places, future.result(), strict=True):
-                        found[place].append(result)
-                    step((end - start) * len(places))
-            except BaseException:
-                pool.shutdown(wait=False, cancel_futures=True)
-                raise
+        per = max(1, most // (n - start))
+        parts = [
+            _Part(tuple(range(at, min(at + per, len(choices)))), begin, min(begin + most, n))
+            for at in range(0, len(choices), per)
+            for begin in range(start, n, most)
+        ]
+        found: list[list[Result]] = [[] for _ in choices]
+        for part, results in zip(parts, self._played(choices, parts, known, blind, step), strict=True):
+            for place, result in zip(part.places, results, strict=True):
+                found[place].append(result)
         return [joined(own) for own in found]
+
+    def _played(
+        self, choices: Sequence[Choice], parts: Sequence["_Part"], known: bool, blind: tuple[int, int] | None,
+        step: Callable[[int], None],
+    ) -> list[list[Result]]:  # fmt: skip
+        """All parts, in processes where that saves time; without, where one dies."""
+        jobs = [
+            _Job(self, tuple(choices[at] for at in part.places), part.start, part.end, known, blind) for part in parts
+        ]
+        courses = [(part.end - part.start) * len(part.places) for part in parts]
+        if len(jobs) < 2 or sum(courses) * self.cells() < _WORTH_PROCESSES:
+            found = []
+            for job, n in zip(jobs, courses, strict=True):
+                found.append(job.played())
+                step(n)
+            return found
+        told = iter(courses)
+        all_ = in_workers(_Job.played, jobs, min(_MOST_WORKERS, number_of_workers()),
+                          lambda done, _: step(next(told)) if done else None)  # fmt: skip
+        return [job.played() if isinstance(own, Crashed) else own for job, own in zip(jobs, all_, strict=True)]
+
+    def cells(self) -> int:
+        """Numbers that the beliefs of one course take, about."""
+        return sum(own.shape[1] * own.shape[2] * (self.slots() + len(own) + 60) for own in self.worlds.chances)
 
     def at_once(self) -> int:
         """Courses that are played at once."""
-        cells = 1
-        for own in self.worlds.chances:
-            cells += own.shape[1] * own.shape[2] * (self.slots() + len(own) + 60)
-        return max(50, min(2000, _CELLS // cells))
+        return max(50, min(2000, _CELLS // self.cells()))
 
     def first_pairs(self, most: int) -> tuple[list[tuple[int, int]], list[tuple[int, int]], int]:
         """The most promising pairs of the first season.

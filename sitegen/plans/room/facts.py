@@ -9,7 +9,6 @@ from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from fractions import Fraction
-from threading import Lock
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,7 +94,6 @@ class Unit:
         self, number: int, transmission: Transmission, wants: Sequence[Want], genome: Genome, most: int
     ) -> None:
         self.number = number
-        self._lock = Lock()
         self.mode: Mode = transmission.mode
         self.group = Group(transmission, wants[0], (), genome)
         types = self.group.types
@@ -123,8 +121,7 @@ class Unit:
 
     def drawn(self, dams: Ints, sires: Ints, sexes: NDArray[np.int8], parents: Ints, words: Words) -> Ints:
         """Types of young from 1 on, 0 for one that does not live; see :meth:`Group.draw`."""
-        with self._lock:  # the group makes its tables as they are needed
-            return self.group.draw(dams, sires, sexes, parents, lambda: words).astype(np.int64)
+        return self.group.draw(dams, sires, sexes, parents, lambda: words).astype(np.int64)
 
     def _fill(self, transmission: Transmission) -> None:
         """Chances of types, those of the other sex's states with 1/2 each where sex is part of the state."""

@@ -1,9 +1,9 @@
 """The search over the first season's pairings.
 
 It begins with the rule's own choice and exchanges one pairing at a time: another one in its place, none, or one more.
-All are screened in a few courses; the best are looked at in more, and a change is accepted only where its gain is
-above two of its errors. Where there are few choices at all, each is looked at. The last ones meet again in courses that
-chose nothing; only those are told.
+All run a race over the same courses, in rounds of more courses and fewer choices: whoever lies clearly behind is out. A
+change is accepted only where its gain is above two of its errors. Where there are few choices at all, each is in the
+race. The last ones meet again in courses that chose nothing; only those are told.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -17,8 +17,11 @@ from sitegen.plans.room.courses import Player
 from sitegen.plans.room.facts import Floats, Room
 from sitegen.plans.room.played import Choice, Result
 
-SCREENED, SECOND, THIRD, FINAL = 50, 300, 1000, 1500
-N_SECOND, N_FINAL, N_LAST = 10, 3, 3
+FINAL, N_LAST = 1500, 3
+NEAR, EVERYTHING = ((50, 10), (150, 5), (400, 3), (1000, 3)), ((150, 16), (400, 8), (1000, 3), (FINAL, 3))
+"""Rounds of a race, for what differs in one pairing and for everything: courses, and how many choices are left."""
+_BEHIND = 3.0
+"""So many of its errors behind the best a choice is out."""
 FEW = 40
 """So many choices are all looked at."""
 PAIRS = 12
@@ -47,6 +50,7 @@ class Search:
     left_out: int = 0
     exchanged: bool = False
     stopped: bool = False
+    _values: dict[Choice, Floats] = field(default_factory=dict)
 
     @property
     def room(self) -> Room:
@@ -61,7 +65,7 @@ class Search:
             pairs, self.related, self.left_out = self.player.first_pairs(PAIRS)
             everything = list(self._everything(pairs, FEW))
             if len(everything) <= FEW:
-                self._rank(everything, step)
+                self.best = self._race(everything, EVERYTHING, step)[0][:N_LAST]
             else:
                 self.exchanged = True
                 self._exchange(own, pairs, step)
@@ -97,22 +101,38 @@ class Search:
 
     # Ranking.
 
-    def _values(self, choices: Sequence[Choice], n: int, step: Callable[[int], None]) -> list[Floats]:
-        """The value of each choice in each course."""
+    def _play(self, choices: Sequence[Choice], n: int, step: Callable[[int], None]) -> None:
+        """Plays choices in as many courses as are lacking of ``n``; all have had as many so far, or those before."""
         self.tried.update(map(frozenset, choices))
-        return [result.values(self.room) for result in self.player.results(choices, n, step=step)]
+        by_start: dict[int, list[Choice]] = {}
+        for choice in choices:
+            by_start.setdefault(len(self._values.get(choice, ())), []).append(choice)
+        for start, own in sorted(by_start.items()):
+            if start < n:
+                for choice, result in zip(own, self.player.results(own, n, start=start, step=step), strict=True):
+                    before = self._values.get(choice, np.zeros(0))
+                    self._values[choice] = np.concatenate([before, result.values(self.room)])
 
-    def _n(self, n: int) -> int:
-        return max(20, min(round(n * self.scale), self.player.n))
-
-    def _rank(self, choices: Sequence[Choice], step: Callable[[int], None]) -> None:
-        """The best of some choices, in rounds of fewer choices and more courses."""
-        left = list(choices)
-        for n, keep in ((self._n(SECOND), 8), (self._n(FINAL), N_LAST)):
-            values = self._values(left, n, step)
-            order = sorted(range(len(left)), key=lambda at: (-mean(values[at]), len(left[at]), left[at]))
-            left = [left[at] for at in order[:keep]]
-            self.best = left
+    def _race(
+        self, choices: Sequence[Choice], rounds: Sequence[tuple[int, int]], step: Callable[[int], None],
+        now: Choice | None = None,
+    ) -> tuple[list[Choice], int]:  # fmt: skip
+        """Some choices, the best first, and in how many courses the best were played; ``now`` stays to the end."""
+        left, out, n = list(choices), list[Choice](), 0
+        for courses, keep in rounds:
+            n = max(20, min(round(courses * self.scale), self.player.n))
+            self._play(left, n, step)
+            values = {choice: self._values[choice][:n] for choice in left}
+            left.sort(key=lambda each: (-mean(values[each]), len(each), each))
+            behind = {each: difference(values[left[0]], values[each]) for each in left}
+            stays = [each for at, each in enumerate(left)
+                     if each == now or (at < keep and behind[each][0] <= _BEHIND * behind[each][1])]  # fmt: skip
+            left, out = stays, [*(each for each in left if each not in stays), *out]
+            if now is None:
+                self.best = [*left, *out][:N_LAST]
+            if len(left) == 1:
+                break
+        return [*left, *out], n
 
     def _exchange(self, own: Choice, pairs: Sequence[tuple[int, int]], step: Callable[[int], None]) -> None:
         now = own
@@ -120,26 +140,14 @@ class Search:
             near = self._near(now, pairs)
             if not near:
                 break
-            screened = self._best_of(near, self._n(SCREENED), N_SECOND, step)
-            second = self._best_of([now, *screened], self._n(SECOND), N_FINAL, step, always=now)
-            n = self._n(THIRD)
-            values = dict(zip(second, self._values(second, n, step), strict=True))
-            ranked = sorted(second, key=lambda each: (-mean(values[each]), len(each), each))
+            ranked, n = self._race([now, *near], SCREENED, step, now)
             better = ranked[0]
-            gain, error = difference(values[better], values[now])
+            gain, error = difference(self._values[better][:n], self._values[now][:n])
             if better == now or gain <= 2 * error:
                 self.best = [now, *(each for each in ranked if each != now)][:N_LAST]
                 break
             now = better
             self.best = ranked[:N_LAST]
-
-    def _best_of(
-        self, choices: Sequence[Choice], n: int, keep: int, step: Callable[[int], None], always: Choice | None = None
-    ) -> list[Choice]:
-        values = self._values(choices, n, step)
-        order = sorted(range(len(choices)), key=lambda at: (-mean(values[at]), len(choices[at]), choices[at]))
-        best = [choices[at] for at in order[:keep]]
-        return best if always is None or always in best else [*best[: keep - 1], always]
 
 
 def mean(values: Floats) -> float:

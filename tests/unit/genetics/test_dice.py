@@ -67,6 +67,13 @@ def test_fewer_words_are_the_first_of_more() -> None:
         assert Dice(3).words((5, 1), n).tolist() == more[:n].tolist()
 
 
+def test_words_that_are_passed_over_are_those_before() -> None:
+    whole = Dice(1).words((3,), 100, 2)
+    assert (Dice(1).words((3,), 60, 2, after=40) == whole[40:]).all()
+    with pytest.raises(ValueError, match="multiple"):
+        Dice(1).words((3,), 60, after=4)
+
+
 def test_every_name_is_a_stream_of_its_own() -> None:
     names = [name for length in range(5) for name in product((0, 1, 65534), repeat=length)]
     firsts = {tuple(Dice(seed).words(name, 4).tolist()) for name in names for seed in (0, 1, 2**64 - 1)}

@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.photos.workers import Crashed, in_workers, number_of_workers
+from sitegen.workers import Crashed, in_workers, number_of_workers
 
 AT_WORK = """
 import os, sys, threading, time
 from pathlib import Path
-from sitegen.photos.workers import in_workers
+from sitegen.workers import in_workers
 
 def work(folder):
     (folder / str(os.getpid())).touch()
@@ -109,7 +109,7 @@ def test_where_no_pool_can_be_made_the_work_is_done_here(monkeypatch: pytest.Mon
     def refuse(*arguments: object) -> None:
         raise error
 
-    monkeypatch.setattr("sitegen.photos.workers.ProcessPoolExecutor", refuse)
+    monkeypatch.setattr("sitegen.workers.ProcessPoolExecutor", refuse)
     assert in_workers(str, [1, 2, 3, 4], 2) == ["1", "2", "3", "4"]
 
 

@@ -1,7 +1,7 @@
-"""The same function on many photographs, in processes, results in order.
+"""The same function on many photographs, or on many courses of a room, in processes, results in order.
 
-Processes rather than threads, though threads are as fast (Pillow lets the interpreter's lock go): a decoder that
-crashes takes only its process with it.
+Processes rather than threads. For photographs threads are as fast (Pillow lets the interpreter's lock go), but a
+decoder that crashes takes only its process with it. Courses of a room gain nothing from threads: small arrays.
 
 A pool of the standard library says that a process died, not of which job. Jobs are begun in their order, so it is one
 of the first that are left: each of these is then tried alone in a pool of its own, and the one that ends it is named.
@@ -31,7 +31,13 @@ Result = TypeVar("Result")
 Progress = Callable[[int, int], None]
 
 _STOPPING = (signal.SIGINT, signal.SIGTERM)
-_LOADED_ONCE = ["sitegen.app.commands", "sitegen.photos.encode", "PIL.JpegImagePlugin", "PIL.AvifImagePlugin"]
+_LOADED_ONCE = [
+    "sitegen.app.commands",
+    "sitegen.photos.encode",
+    "PIL.JpegImagePlugin",
+    "PIL.AvifImagePlugin",
+    "sitegen.plans.room.courses",
+]
 """What a worker needs, and what the program begins with: a copy of a small process runs its first lines again."""
 _TRIM_THRESHOLD, _MMAP_THRESHOLD = -1, -3  # M_TRIM_THRESHOLD, M_MMAP_THRESHOLD. Source: mallopt(3), glibc's malloc.h
 _LARGEST_BYTES = 1 << 30
