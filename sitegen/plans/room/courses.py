@@ -22,6 +22,8 @@ _CELLS = 12_000_000
 """Numbers that the beliefs of all courses that are played at once may take."""
 _WORTH_PROCESSES = 20_000_000
 """From so many numbers on other processes are worth their start."""
+_OF_A_DAM = 2
+"""So many of the promising pairs of one dam go before others."""
 _MOST_WORKERS = 4
 """Each takes some 100 MB."""
 
@@ -99,8 +101,8 @@ class Player:
         blind: tuple[int, int] | None = None,
     ) -> Play:  # fmt: skip
         belief = Belief(self.room, self.worlds, len(course), self.slots())
-        return Play(self.rule, belief, [own.T[course].astype(np.int64) for own in self.true], self.luck, choices, course, width,
-                    with_known=known, blind=blind)  # fmt: skip
+        true = [own.T[course].astype(np.int64) for own in self.true]
+        return Play(self.rule, belief, true, self.luck, choices, course, width, with_known=known, blind=blind)
 
     def results(
         self, choices: Sequence[Choice], n: int, *, known: bool = False, step: Callable[[int], None] = lambda _: None,
@@ -171,8 +173,11 @@ class Player:
         stock = play.there()
         dams, sires = (np.array([own]) for own in zip(*pairs, strict=True))
         gain = self.rule.value_of(play.belief, stock, 0, dams, sires).gain()[0]
-        order = np.argsort(-gain, kind="stable")[:most]
-        return [pairs[at] for at in order], related, len(pairs) - most
+        ranked = [pairs[at] for at in np.argsort(-gain, kind="stable")]
+        # Else the best dam alone would fill the list.
+        some = [pair for at, pair in enumerate(ranked) if sum(own[0] == pair[0] for own in ranked[:at]) < _OF_A_DAM]
+        found = [*some, *(pair for pair in ranked if pair not in some)][:most]
+        return found, related, len(pairs) - most
 
     def rule_alone(self, n: int) -> Result:
         """What comes where the rule chooses the first season's pairings too."""

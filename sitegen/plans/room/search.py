@@ -24,7 +24,7 @@ _BEHIND = 3.0
 """So many of its errors behind the best a choice is out."""
 FEW = 40
 """So many choices are all looked at."""
-PAIRS = 12
+PAIRS = 16
 """The most promising pairs, out of which choices are made in large rooms."""
 _ROUNDS = 4
 
@@ -140,7 +140,7 @@ class Search:
             near = self._near(now, pairs)
             if not near:
                 break
-            ranked, n = self._race([now, *near], SCREENED, step, now)
+            ranked, n = self._race([now, *near], NEAR, step, now)
             better = ranked[0]
             gain, error = difference(self._values[better][:n], self._values[now][:n])
             if better == now or gain <= 2 * error:
