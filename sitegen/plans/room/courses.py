@@ -70,12 +70,13 @@ class Player:
         self.true: list[NDArray[np.uint16]] = [own.astype(np.uint16) for own in true_types(asked, room, n, dice)]
         self.rule = Rule(room)
         self.luck = Luck(room, dice)
+        self._before: dict[tuple[bool, tuple[int, int] | None], dict[Choice, Result]] = {}
 
     def given(self, worlds: Worlds, courses: Ints) -> "Player":
         """Some courses by themselves, with what is believed where it is known that they are among these."""
         found = copy(self)
         found.n, found.worlds, found.numbers = len(courses), worlds, self.numbers[courses]
-        found.true = [own[:, courses] for own in self.true]
+        found.true, found._before = [own[:, courses] for own in self.true], {}
         return found
 
     def slots(self) -> int:
@@ -102,13 +103,32 @@ class Player:
     ) -> Play:  # fmt: skip
         belief = Belief(self.room, self.worlds, len(course), self.slots())
         true = [own.T[course].astype(np.int64) for own in self.true]
-        return Play(self.rule, belief, true, self.luck, choices, course, width, with_known=known, blind=blind)
+        numbers = self.numbers[course]
+        return Play(self.rule, belief, true, self.luck, choices, numbers, width, with_known=known, blind=blind)
 
     def results(
         self, choices: Sequence[Choice], n: int, *, known: bool = False, step: Callable[[int], None] = lambda _: None,
-        start: int = 0, blind: tuple[int, int] | None = None,
+        blind: tuple[int, int] | None = None,
     ) -> list[Result]:  # fmt: skip
-        """The same in parts that do not need much memory; ``step`` is told how many courses were played."""
+        """The same from the first course on, in parts that do not need much memory; no course is played twice.
+
+        ``step`` is told how many courses were played.
+        """
+        before = self._before.setdefault((known, blind), {})
+        lacking: dict[int, list[Choice]] = {}
+        for choice in dict.fromkeys(choices):
+            start = before[choice].n if choice in before else 0
+            if start < n:
+                lacking.setdefault(start, []).append(choice)
+        for start, own in sorted(lacking.items()):
+            for choice, results in zip(own, self._in_parts(own, start, n, known, blind, step), strict=True):
+                before[choice] = joined([before[choice], *results] if choice in before else results)
+        return [before[choice].first_courses(n) for choice in choices]
+
+    def _in_parts(
+        self, choices: Sequence[Choice], start: int, n: int, known: bool, blind: tuple[int, int] | None,
+        step: Callable[[int], None],
+    ) -> list[list[Result]]:  # fmt: skip
         most = self.at_once()
         per = max(1, most // (n - start))
         parts = [
@@ -120,15 +140,17 @@ class Player:
         for part, results in zip(parts, self._played(choices, parts, known, blind, step), strict=True):
             for place, result in zip(part.places, results, strict=True):
                 found[place].append(result)
-        return [joined(own) for own in found]
+        return found
 
     def _played(
         self, choices: Sequence[Choice], parts: Sequence["_Part"], known: bool, blind: tuple[int, int] | None,
         step: Callable[[int], None],
     ) -> list[list[Result]]:  # fmt: skip
         """All parts, in processes where that saves time; without, where one dies."""
+        bare = copy(self)
+        bare._before = {}
         jobs = [
-            _Job(self, tuple(choices[at] for at in part.places), part.start, part.end, known, blind) for part in parts
+            _Job(bare, tuple(choices[at] for at in part.places), part.start, part.end, known, blind) for part in parts
         ]
         courses = [(part.end - part.start) * len(part.places) for part in parts]
         if len(jobs) < 2 or sum(courses) * self.cells() < _WORTH_PROCESSES:

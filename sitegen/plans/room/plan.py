@@ -163,7 +163,7 @@ class _Telling:
         if len(left) == 1:
             return {}
         n = self._n(OTHERS)
-        return dict(zip(left, self.fresh.results(list(left), n, step=self.told.step), strict=True))
+        return dict(zip(left, self.fresh.results(list(left), n, known=True, step=self.told.step), strict=True))
 
     def _other(self, told: Choice, other: Choice, mine: Result, result: Result) -> OtherChoice:
         own = result.values(self.room)

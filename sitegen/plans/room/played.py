@@ -30,6 +30,19 @@ class Result:
     taken: NDArray[np.int16]
     first: list[list[Flags]]
 
+    @property
+    def n(self) -> int:
+        """How many courses."""
+        return int(self.held.shape[1])
+
+    def first_courses(self, n: int) -> "Result":
+        """The first ``n`` of them."""
+        if n == self.n:
+            return self
+        born, kept, known = ([own[:, :n] for own in each] for each in (self.born, self.kept, self.known))
+        first = [[own[:n] for own in each] for each in self.first]
+        return Result(born, kept, known, self.held[:, :n], self.taken[:, :n], first)
+
     def values(self, room: Room) -> Floats:
         """The value of each course."""
         total = np.zeros(self.held.shape[1])

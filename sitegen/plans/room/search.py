@@ -17,8 +17,8 @@ from sitegen.plans.room.courses import Player
 from sitegen.plans.room.facts import Floats, Room
 from sitegen.plans.room.played import Choice, Result
 
-FINAL, N_LAST = 1500, 3
-NEAR, EVERYTHING = ((50, 10), (150, 5), (400, 3), (1000, 3)), ((150, 16), (400, 8), (1000, 3), (FINAL, 3))
+SECOND, THIRD, FINAL, N_LAST = 300, 1000, 1500, 3
+NEAR, EVERYTHING = ((50, 10), (150, 5), (SECOND, 3), (THIRD, 3)), ((150, 16), (400, 8), (THIRD, 3), (FINAL, 3))
 """Rounds of a race, for what differs in one pairing and for everything: courses, and how many choices are left."""
 _BEHIND = 3.0
 """So many of its errors behind the best a choice is out."""
@@ -50,7 +50,6 @@ class Search:
     left_out: int = 0
     exchanged: bool = False
     stopped: bool = False
-    _values: dict[Choice, Floats] = field(default_factory=dict)
 
     @property
     def room(self) -> Room:
@@ -65,7 +64,7 @@ class Search:
             pairs, self.related, self.left_out = self.player.first_pairs(PAIRS)
             everything = list(self._everything(pairs, FEW))
             if len(everything) <= FEW:
-                self.best = self._race(everything, EVERYTHING, step)[0][:N_LAST]
+                self.best = self._race(everything, EVERYTHING, step)[:N_LAST]
             else:
                 self.exchanged = True
                 self._exchange(own, pairs, step)
@@ -101,28 +100,24 @@ class Search:
 
     # Ranking.
 
-    def _play(self, choices: Sequence[Choice], n: int, step: Callable[[int], None]) -> None:
-        """Plays choices in as many courses as are lacking of ``n``; all have had as many so far, or those before."""
-        self.tried.update(map(frozenset, choices))
-        by_start: dict[int, list[Choice]] = {}
-        for choice in choices:
-            by_start.setdefault(len(self._values.get(choice, ())), []).append(choice)
-        for start, own in sorted(by_start.items()):
-            if start < n:
-                for choice, result in zip(own, self.player.results(own, n, start=start, step=step), strict=True):
-                    before = self._values.get(choice, np.zeros(0))
-                    self._values[choice] = np.concatenate([before, result.values(self.room)])
+    def _n(self, n: int) -> int:
+        return max(20, min(round(n * self.scale), self.player.n))
+
+    def _values(self, choices: Sequence[Choice], n: int, step: Callable[[int], None]) -> dict[Choice, Floats]:
+        """The value of each choice in each course."""
+        results = self.player.results(choices, n, step=step)
+        return {choice: result.values(self.room) for choice, result in zip(choices, results, strict=True)}
 
     def _race(
         self, choices: Sequence[Choice], rounds: Sequence[tuple[int, int]], step: Callable[[int], None],
         now: Choice | None = None,
-    ) -> tuple[list[Choice], int]:  # fmt: skip
-        """Some choices, the best first, and in how many courses the best were played; ``now`` stays to the end."""
-        left, out, n = list(choices), list[Choice](), 0
+    ) -> list[Choice]:  # fmt: skip
+        """Some choices, the best first; ``now`` stays to the end."""
+        left, out = list(choices), list[Choice]()
         for courses, keep in rounds:
-            n = max(20, min(round(courses * self.scale), self.player.n))
-            self._play(left, n, step)
-            values = {choice: self._values[choice][:n] for choice in left}
+            n = self._n(courses)
+            self.tried.update(map(frozenset, left))
+            values = self._values(left, n, step)
             left.sort(key=lambda each: (-mean(values[each]), len(each), each))
             behind = {each: difference(values[left[0]], values[each]) for each in left}
             stays = [each for at, each in enumerate(left)
@@ -132,7 +127,7 @@ class Search:
                 self.best = [*left, *out][:N_LAST]
             if len(left) == 1:
                 break
-        return [*left, *out], n
+        return [*left, *out]
 
     def _exchange(self, own: Choice, pairs: Sequence[tuple[int, int]], step: Callable[[int], None]) -> None:
         now = own
@@ -140,9 +135,10 @@ class Search:
             near = self._near(now, pairs)
             if not near:
                 break
-            ranked, n = self._race([now, *near], NEAR, step, now)
+            ranked = self._race([now, *near], NEAR, step, now)
             better = ranked[0]
-            gain, error = difference(self._values[better][:n], self._values[now][:n])
+            values = self._values([better, now], self._n(THIRD), step)
+            gain, error = difference(values[better], values[now])
             if better == now or gain <= 2 * error:
                 self.best = [now, *(each for each in ranked if each != now)][:N_LAST]
                 break
