@@ -40,7 +40,7 @@ def uses(stages: Sequence[Stage]) -> Mapping[str, tuple[Use, ...]]:
         parents = ((stage.dam, stage.dam_place), (stage.sire, stage.sire_place))
         own = (Use(*named[name], place or stage.place) for name, place in parents if name in named)
         found[stage.id] = tuple(
-            use for use in own if not all(each.animals for each in (use.source.keep if use.is_else else (use.kept,)))
+            use for use in own if not all(each.is_filled for each in (use.source.keep if use.is_else else (use.kept,)))
         )
     return found
 

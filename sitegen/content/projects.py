@@ -72,6 +72,16 @@ class Holdback:
     animals: tuple[str, ...] = keyed(TEXTS, "Those that were kept: an animal's folder or LITTER/YOUNG.")
     place: Place
 
+    @property
+    def is_filled(self) -> bool:
+        """True when as many were kept as are wanted."""
+        return len(self.animals) >= self.count
+
+    @property
+    def is_enough(self) -> bool:
+        """True when enough were kept to go on after the last try."""
+        return len(self.animals) >= self.at_least
+
 
 HOLDBACK = group_of(Holdback, "an entry of keep or else")
 _UNTIL = words_of(Until)

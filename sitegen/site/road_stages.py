@@ -176,7 +176,7 @@ def left_open(told: HoldbackOutlook) -> tuple[str, ...]:
 
 def _wanted(held: Holdback, stage: Stage, ahead: StageOutlook | None, road: Road) -> WantedView:
     """What is to be kept; its odds where it is still to come, and what was kept."""
-    folio, open_ = road.folio, len(held.animals) < held.count
+    folio, open_ = road.folio, not held.is_filled
     told = next((each for each in ahead.holdbacks if each.id == held.id), None) if ahead and open_ else None
     title = _("To keep if that does not come: {what}") if held in stage.otherwise else _("To keep: {what}")
     return WantedView(

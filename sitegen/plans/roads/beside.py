@@ -51,16 +51,16 @@ def roads_of(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads:
         return ProjectRoads(None, {}, {}, unanswered=without.tangled if isinstance(without, UnansweredError) else ())
     alternatives: dict[str, RoadOutlook] = {}
     gains: dict[str, tuple[Fraction, Fraction]] = {}
-    for each in project.alternatives:
+    over = told.reached is not None or project.state == "given up"
+    for each in () if over else project.alternatives:
         try:
             other = play(asked, project, each.stages, as_of)
             alternatives[each.id] = outlook_of(asked, project, other)
         except SitegenError:
             continue
-        if told.reached is None and main.played and other.played:
+        if main.played and other.played:
             gains[each.id] = _gain(main, other)
-    rivals = () if told.reached is not None or project.state == "given up" else _rivals(asked, project, main, as_of)
-    return ProjectRoads(told, alternatives, gains, rivals)
+    return ProjectRoads(told, alternatives, gains, () if over else _rivals(asked, project, main, as_of))
 
 
 def _kept(course: Course, season: int) -> Flags:

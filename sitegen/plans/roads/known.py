@@ -33,10 +33,14 @@ class _Histories:
         group: The group.
         transmission: What its pairs pass on.
         possible: What the animals that are there may be together, by slot.
+        hopes: Slots of those among them that may be the goal.
     """
 
-    def __init__(self, group: Group, transmission: Transmission, possible: Sequence[States]) -> None:
+    def __init__(
+        self, group: Group, transmission: Transmission, possible: Sequence[States], hopes: Sequence[int]
+    ) -> None:
         self.group = group
+        self._hopes = hopes
         self._transmission = transmission
         self._possible = possible
         self._good = {
@@ -66,7 +70,7 @@ class _Histories:
     ) -> frozenset[int]:
         parents = {slot for dam, sire, _ in litters for slot in (dam, sire)}
         bred = [each for each in kept if each[0] in parents]
-        found = {slot for slot, *_ in kept}
+        found = {*self._hopes, *(slot for slot, *_ in kept)}
         ways = 0
         for own in self._possible:
             for world in self._grown(dict(enumerate(own)), bred):
@@ -75,6 +79,7 @@ class _Histories:
                     return frozenset()
                 if all(self._gives(world[dam], world[sire], looks) for dam, sire, looks in litters):
                     found -= set(self._doubtful(world, kept))
+                    found -= {slot for slot in self._hopes if world[slot] not in self.group.goal_states}
             if not found:
                 break
         return frozenset(found)
@@ -125,6 +130,7 @@ class Proof:
         transmissions: What pairs pass on at each.
         possible: What the animals that are there may be together at each, by slot; empty where that cannot be told.
         n_slots, n_plans: The size of the arrays.
+        hopes: Slots of kept animals that are there and may be the goal.
     """
 
     def __init__(
@@ -134,17 +140,18 @@ class Proof:
         possible: Sequence[Sequence[States]],
         n_slots: int,
         n_plans: int,
+        hopes: Sequence[int] = (),
     ) -> None:
         self._nursery, groups = nursery, nursery.groups
         hiding = [place for place, group in enumerate(groups) if group.hides_goal]
         self.never = any(groups[place].too_many_looks or not possible[place] for place in hiding)
         self._places = () if self.never else tuple(hiding)
-        self._histories = [_Histories(groups[at], transmissions[at], possible[at]) for at in self._places]
+        self._histories = [_Histories(groups[at], transmissions[at], possible[at], hopes) for at in self._places]
         self._pairs: dict[tuple[int, int], int] = {}
         self._seen: list[list[NDArray[np.int64]]] = [[] for _ in self._places]
         self._origin = np.zeros((n_slots, n_plans), np.int16)
         self._looks = [np.zeros((n_slots, n_plans), np.int16) for _ in self._places]
-        self._changed = np.zeros(n_plans, np.bool_)
+        self._changed = np.full(n_plans, bool(hopes))
         self._certain = np.zeros((n_slots, n_plans), np.bool_)
 
     def _pair(self, dam: int, sire: int) -> int:

@@ -39,6 +39,7 @@ class Group:
         hidden_from: The looks of this group that looks of others may hide.
         look: For each type, and each set of these looks (by bits) that is hidden, the number of what is seen of it;
             the sex is, where it is part of the state.
+        goal_states: The states that may be the goal.
         hides_goal: Two types that look alike are not both the goal, or both not.
     """
 
@@ -54,6 +55,7 @@ class Group:
         self._number = {each: number for number, each in enumerate(self.types, start=1)}
         self.state = np.array([0, *(state for state, _ in self.types)], np.int16)
         self.is_goal = [fits(mode, *each, goal, truly=True) for each in self.types]
+        self.goal_states = {state for (state, _), good in zip(self.types, self.is_goal, strict=True) if good}
         own = {look.id for locus in mode.loci for look in locus.looks}
         others = [look.id for locus in genome.loci for look in locus.looks if look.id not in own]
         self.hidden_from = [look for look in sorted(own) if any(hides(genome, each, look) for each in others)]
@@ -180,6 +182,13 @@ class Nursery:
         """The bits of the unseen things of a want, in their order."""
         before = sum(len(each.unseen) for each in self.wants[:want])
         return range(self._first_unseen + before, self._first_unseen + before + len(self.wants[want].unseen))
+
+    def are_goal(self, states: Sequence[Ints]) -> NDArray[np.bool_]:
+        """Which animals of the right looks are the goal, from their states at each group."""
+        found = np.ones(len(states[0]) if states else 1, np.bool_)
+        for group, own in zip(self.groups, states, strict=True):
+            found &= np.isin(own, list(group.goal_states))
+        return found
 
     def looks(self, place: int, types: Sequence[Ints]) -> Ints:
         """What is seen of young at a group of loci, as numbers, from their types at all groups."""

@@ -34,7 +34,7 @@ from sitegen.plans.roads.played import (
 from sitegen.plans.roads.playing import DRAWS, Course, chances_of, error_of, half_by, loads_of, play, share
 from sitegen.plans.roads.reality import litter_results
 from sitegen.plans.roads.related import Relations
-from sitegen.plans.roads.setbacks import chance_of_allele, setbacks_of
+from sitegen.plans.roads.setbacks import setbacks_of
 from sitegen.plans.roads.wants import Want, alone, ends_road, loci_of, shares_of, want_of
 
 _NONE = Fraction(0)
@@ -84,8 +84,7 @@ class _Outlook:
         self.sizes = litter_sizes(size.low, size.usual, size.high)
 
     def whole(self) -> RoadOutlook:
-        plan, (reached, animal) = self.plan, self._reached()
-        played = self.course.played if reached is None else None
+        plan, (reached, animal), played = self.plan, self.course.reached, self.course.played
         relations = Relations(self.asked, self.project.species, plan.stages)
         stages = tuple(self._stage(each, relations) for each in plan.stages)
         bringing = [] if reached else [each for each in stages if each.ended.get(Ending.GOAL)]
@@ -113,34 +112,6 @@ class _Outlook:
 
     def _ends(self, holdback: Holdback) -> bool:
         return ends_road(self.species.genome, holdback, self.project.goal)
-
-    # Reached.
-
-    def _reached(self) -> tuple[int | None, AnimalId]:
-        """The season in which the goal was reached, and the animal, if it is named."""
-        for each in self.plan.stages:
-            for holdback in each.stage.holdbacks:
-                for animal in holdback.animals if self._ends(holdback) else ():
-                    if all(chance_of_allele(self.asked, animal, allele) != 0 for allele in self.goal.carries):
-                        return self._born(each, animal), animal
-        if self.project.state != "reached" or not self.plan.stages:
-            return None, ""
-        seasons = [season for each in self.plan.stages if (season := self._last_litter(each)) is not None]
-        return max(seasons, default=self.plan.stages[-1].stage.season), ""
-
-    def _born(self, each: StagePlan, animal: AnimalId) -> int:
-        """The season of an animal's litter, or of its birth, or of the stage."""
-        own = self.collection.animals[animal]
-        litter = self.collection.litters.get(own.litter)
-        season = self.plan.year.season_of(litter) if litter else None
-        if season is not None:
-            return season
-        return own.born.year if own.born else self._last_litter(each) or each.stage.season
-
-    def _last_litter(self, each: StagePlan) -> int | None:
-        litters = [self.collection.litters[key] for key in each.stage.litters if key in self.collection.litters]
-        seasons = [season for litter in litters if (season := self.plan.year.season_of(litter)) is not None]
-        return max(seasons, default=None)
 
     # A stage.
 

@@ -26,11 +26,11 @@ _WAITS = {
 
 @dataclass(frozen=True, slots=True)
 class Parents:
-    """The dams or the sires of a stage: animals, or the young of a holdback that are not kept yet.
+    """The dams or the sires of a stage: animals, or the young of a holdback that are not all kept yet.
 
     Attributes:
         animals: Those that are there, in the order of the record.
-        holdback: Otherwise (stage, holdback); None if they are there.
+        holdback: Otherwise (stage, holdback); None if they are there. Some of it may be kept already.
         branch: The stage of whose other branch they were kept; empty for all others.
     """
 
@@ -59,6 +59,7 @@ class StagePlan:
         keep, otherwise: The holdbacks that are still to be filled, of both branches.
         used: Seasons in which it was tried already.
         state: How far it is.
+        by_else: It is done, and only what is kept otherwise came.
         earliest: The first season in which it can be bred if everything before it comes at the first try; of a
             done stage the season of its first litter; None if it cannot be bred any more.
         start: The season before which it is not bred, whoever is ready: that of the plan, or the next one.
@@ -78,6 +79,7 @@ class StagePlan:
     waits: Waits
     waits_for: str
     expecting: tuple[Expecting, ...] = ()
+    by_else: bool = False
 
     @property
     def to_fill(self) -> tuple[Holdback, ...]:
@@ -198,15 +200,20 @@ class _Planner:
                 self._entry(animal, sex)
         coming = {each.season for each in expecting}
         seasons = {season for each in litters if (season := self.year.season_of(each)) is not None} - coming
-        keep, otherwise = ([each for each in own if not each.animals] for own in (stage.keep, stage.otherwise))
+        keep, otherwise = ([each for each in own if not each.is_filled] for own in (stage.keep, stage.otherwise))
+        for each in (*keep, *otherwise):
+            for animal in each.animals:
+                self._entry(animal, self.sexes[stage.id, each.id] or self.collection.animals[animal].sex)
         left = None if stage.tries is None else stage.tries - len(seasons) - len(coming)
         over = left is not None and left <= 0
+        last = (over and not coming) or (stage.until == Until.ELSE and bool(stage.otherwise) and not otherwise)
         done = not keep if stage.keep else bool(born) and stage is not self.records[-1]
-        ends = stage.until == Until.ELSE or (over and not coming)
-        done = done or (ends and bool(stage.otherwise) and not otherwise)
+        done = done or (last and bool(stage.keep) and all(each.is_enough for each in stage.keep))
+        by_else = not done and last and bool(stage.otherwise) and all(each.is_enough for each in stage.otherwise)
         used, first = len(seasons), min(seasons, default=stage.season)
-        if done:
-            return StagePlan(stage, dams, sires, (), (), used, StageState.DONE, first, first, Waits.PLAN, "")
+        if done or by_else:
+            state = StageState.DONE
+            return StagePlan(stage, dams, sires, (), (), used, state, first, first, Waits.PLAN, "", by_else=by_else)
         start = max(stage.season, self.next_open, max(seasons, default=0) + 1)
         earliest, waits, waits_for = self._earliest(stage, dams, sires, start)
         if over:
@@ -237,12 +244,16 @@ class _Planner:
         key = _key(self.collection, name)
         if key is None:
             return Parents((name,))
-        held = self.holdbacks.get(key)
-        kept = held.animals if held else ()
+        held, source = self.holdbacks.get(key), self.done.get(key[0])
+        if held is None or source is None:
+            return Parents((), key)
+        is_else, kept = held in source.stage.otherwise, held.animals
+        there = held.is_filled if source.is_open else held.is_enough and (not is_else or source.by_else)
+        if not kept or not there:
+            return Parents((), key)
         other = Sex.MALE if sex is Sex.FEMALE else Sex.FEMALE
         fitting = tuple(each for each in kept if self.collection.animals[each].sex is not other)
-        branch = next((each.id for each in self.records if held in each.otherwise), "")
-        return Parents(fitting or kept, branch=branch) if kept else Parents((), key)
+        return Parents(fitting or kept, branch=key[0] if is_else else "")
 
     def _earliest(self, stage: Stage, dams: Parents, sires: Parents, start: int) -> tuple[int | None, Waits, str]:
         """The first season, what decides it, and who is waited for."""
@@ -277,10 +288,12 @@ class _Planner:
     def _grown(self, holdback: tuple[str, str], sex: Sex) -> int | None:
         """The first season in which young of a stage that are not kept yet may breed."""
         source = self.done.get(holdback[0])
-        if source is None or source.earliest is None or self.sexes.get(holdback) not in (None, sex):
+        if source is None or source.earliest is None or not source.is_open:
             return None
-        season = max(source.earliest, source.start) if source.state is StageState.DONE else source.earliest
-        return self.year.first_season(self.year.birthday(season), self.species.breeding_age_months.get(sex, 0))
+        if self.sexes.get(holdback) not in (None, sex):
+            return None
+        born = self.year.birthday(source.earliest)
+        return self.year.first_season(born, self.species.breeding_age_months.get(sex, 0))
 
     def _entry(self, animal: AnimalId, sex: Sex) -> Readiness | None:
         key, own = (animal, sex), self.collection.animals[animal]

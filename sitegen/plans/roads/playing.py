@@ -9,6 +9,7 @@ from math import isqrt
 
 import numpy as np
 
+from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project, Stage
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
@@ -16,15 +17,17 @@ from sitegen.findings import SitegenError
 from sitegen.genetics.counts import litter_sizes
 from sitegen.genetics.dice import Dice
 from sitegen.genetics.drawing import drawn
-from sitegen.genetics.questions import Impossible, TooTangled
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.roads.kinds import Range, SeasonChance, SeasonLoad
 from sitegen.plans.roads.known import Proof
 from sitegen.plans.roads.nursery import Ints, Nursery
-from sitegen.plans.roads.plan import RoadPlan, road_plan
+from sitegen.plans.roads.plan import RoadPlan, StagePlan, road_plan
 from sitegen.plans.roads.played import Flags, Played, Terms
 from sitegen.plans.roads.script import Script, script_of
+from sitegen.plans.roads.setbacks import chance_of_allele
 from sitegen.plans.roads.simulator import Simulator
-from sitegen.plans.roads.wants import loci_of, units_that_matter
+from sitegen.plans.roads.wants import Want, ends_road, loci_of, units_that_matter, want_of
 
 DRAWS = 20_000
 """Plans that are drawn: a chance by season is then off by at most 0.4 in 100 (one standard error)."""
@@ -46,12 +49,17 @@ class UnansweredError(SitegenError):
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """A road that was played; ``played`` is None where nothing can be bred up to the ``horizon``."""
+    """A road that was played.
+
+    ``played`` is None where nothing can be bred up to the ``horizon``, and of a road that is over; ``reached`` is the
+    season in which it reached its goal, if it did, with the animal, if that is named.
+    """
 
     plan: RoadPlan
     script: Script
     horizon: int
     played: Played | None
+    reached: tuple[int | None, AnimalId]
 
 
 def play(
@@ -80,16 +88,18 @@ def play(
     collection = asked.evidence.collection
     species = collection.species[project.species]
     plan = road_plan(collection, project, stages, as_of)
-    script = script_of(plan, species.genome, project.goal)
+    reached = _reached(asked, project, plan)
+    script = script_of(plan, species.genome, project.goal, _hopes(asked, plan, want_of(species.genome, project.goal)))
     first, last = plan.first, horizon or project.horizon or _default_horizon(plan)
-    if first is None or first > last or not script.legs:
-        return Course(plan, script, last, None)
+    over = reached[0] is not None or project.state == "given up"
+    if over or first is None or first > last or not script.legs:
+        return Course(plan, script, last, None, reached)
     wants = [script.goal, *script.wants]
     names = list(dict.fromkeys(part.animal for part in script.parts))
     units = units_that_matter(asked, species, wants, loci_of(species.genome, wants), names)
     answers = [asked.heredity[unit] for unit in units]
     places = [names.index(part.animal) for part in script.parts]
-    sexes = {part.animal: part.sex for part in script.parts}
+    sexes = {part.animal: part.sex for part in script.parts if part.sex is not Sex.UNKNOWN}
     # The same name gives the same luck, also to other roads to the same goal, so that these can be compared.
     dice = Dice(int.from_bytes(hashlib.shake_128(f"{project.id} {luck}".encode()).digest(8), "little"))
     worlds = drawn(answers, names, draws, dice, (_WORLDS,), sexes)
@@ -102,16 +112,65 @@ def play(
             tuple(own[place] for place in places)
             for own in answer.possible(names)
             if not answer.mode.has_sex
-            or all(answer.mode.states[own[at]].sex is part.sex for at, part in zip(places, script.parts, strict=True))
+            or all(
+                part.sex in (Sex.UNKNOWN, answer.mode.states[own[at]].sex)
+                for at, part in zip(places, script.parts, strict=True)
+            )
         ]
         if group.hides_goal
         else []
         for answer, group in zip(answers, nursery.groups, strict=True)
     ]
-    proof = Proof(nursery, transmissions, possible, script.n_slots, draws)
+    proof = Proof(nursery, transmissions, possible, script.n_slots, draws, script.hopes)
     there = [world[places].astype(np.int16) for world in worlds]
     simulator = Simulator(script, _terms(plan, species), nursery, there, draws, proof, dice)
-    return Course(plan, script, last, simulator.play(range(first, last + 1)))
+    return Course(plan, script, last, simulator.play(range(first, last + 1)), reached)
+
+
+def _hopes(asked: Asked, plan: RoadPlan, goal: Want) -> list[AnimalId]:
+    """Kept animals that are still there, show all that can be seen of the goal and may have the rest."""
+    animals = plan.collection.animals
+    kept = (animals[each] for own in plan.stages for held in own.stage.holdbacks for each in held.animals)
+    return [
+        each.id
+        for each in kept
+        if not each.died
+        and not (each.offer and each.offer.state is OfferState.SOLD)
+        and set(goal.seen) <= {seen.look for genes in each.genes for seen in genes.judged.seen}
+        and all(chance_of_allele(asked, each.id, allele) != 0 for allele in goal.carries)
+    ]
+
+
+def _reached(asked: Asked, project: Project, plan: RoadPlan) -> tuple[int | None, AnimalId]:
+    """The season in which the goal was reached, and the animal, if it is named."""
+    genome = asked.evidence.collection.species[project.species].genome
+    goal = want_of(genome, project.goal)
+    for each in plan.stages:
+        for holdback in each.stage.holdbacks:
+            if not holdback.is_filled or not ends_road(genome, holdback, project.goal):
+                continue
+            for animal in holdback.animals:
+                if all(chance_of_allele(asked, animal, allele) != 0 for allele in goal.carries):
+                    return _born(plan, each, animal), animal
+    if project.state != "reached" or not plan.stages:
+        return None, ""
+    seasons = [season for each in plan.stages if (season := _last_litter(plan, each)) is not None]
+    return max(seasons, default=plan.stages[-1].stage.season), ""
+
+
+def _born(plan: RoadPlan, each: StagePlan, animal: AnimalId) -> int:
+    """The season of an animal's litter, or of its birth, or of the stage."""
+    own = plan.collection.animals[animal]
+    litter = plan.collection.litters.get(own.litter)
+    season = plan.year.season_of(litter) if litter else None
+    if season is not None:
+        return season
+    return own.born.year if own.born else _last_litter(plan, each) or each.stage.season
+
+
+def _last_litter(plan: RoadPlan, each: StagePlan) -> int | None:
+    litters = [plan.collection.litters[key] for key in each.stage.litters if key in plan.collection.litters]
+    return max((season for litter in litters if (season := plan.year.season_of(litter)) is not None), default=None)
 
 
 def _default_horizon(plan: RoadPlan) -> int:

@@ -50,7 +50,9 @@ class Kept:
         want: What it asks for.
         is_else: It belongs to the other branch.
         is_goal: It ends the road when it is filled.
-        first: Its first slot; ``count`` of them are its own, the next ``spare`` for the unwanted sex.
+        there: Slots of those that were kept already.
+        first: With the slots from it on its young are numbered, those that were kept already counted first; behind the
+            ``count`` that are wanted are ``spare`` for the unwanted sex.
     """
 
     leg: int
@@ -58,6 +60,7 @@ class Kept:
     want: Want
     is_else: bool
     is_goal: bool
+    there: tuple[int, ...]
     first: int
     spare: int
 
@@ -67,9 +70,9 @@ class Kept:
         return self.holdback.count
 
     @property
-    def slots(self) -> range:
-        """All its slots."""
-        return range(self.first, self.first + self.count + self.spare)
+    def slots(self) -> tuple[int, ...]:
+        """All its slots, those for the unwanted sex last."""
+        return (*self.there, *range(self.first + len(self.there), self.first + self.count + self.spare))
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +120,7 @@ class Script:
         plan: The stages as they stand.
         goal: What is aimed at.
         parts: The animals that are there, by slot.
+        hopes: Slots of kept animals that may be the goal.
         ready: For each of them the first season in which it can breed.
         kept: The open holdbacks.
         legs: The open stages.
@@ -130,6 +134,7 @@ class Script:
     kept: tuple[Kept, ...]
     legs: tuple[Leg, ...]
     n_slots: int
+    hopes: tuple[int, ...]
 
     @property
     def wants(self) -> tuple[Want, ...]:
@@ -137,8 +142,8 @@ class Script:
         return tuple(each.want for each in self.kept)
 
 
-def script_of(plan: RoadPlan, genome: Genome, goal: Goal) -> Script:
-    """The open stages of a plan, ready to be played."""
+def script_of(plan: RoadPlan, genome: Genome, goal: Goal, hopes: Sequence[AnimalId] = ()) -> Script:
+    """The open stages of a plan, ready to be played; ``hopes`` are kept animals that may be the goal."""
     legs = [each for each in plan.stages if each.is_open]
     parts: dict[Part, int] = {}
     for each in legs:
@@ -148,6 +153,19 @@ def script_of(plan: RoadPlan, genome: Genome, goal: Goal) -> Script:
         for litter in each.expecting:
             parts.setdefault(Part(litter.dam, Sex.FEMALE), len(parts))
             parts.setdefault(Part(litter.sire, Sex.MALE), len(parts))
+    held = {
+        (each.stage.id, own.id): [
+            Part(animal, plan.sexes[each.stage.id, own.id] or plan.collection.animals[animal].sex)
+            for animal in own.animals
+        ]
+        for each in legs
+        for own in each.to_fill
+    }
+    for part in (part for own in held.values() for part in own):
+        parts.setdefault(part, len(parts))
+    for animal in hopes:
+        if all(part.animal != animal for part in parts):
+            parts[Part(animal, plan.collection.animals[animal].sex)] = len(parts)
     kept: list[Kept] = []
     places: dict[tuple[str, str], int] = {}
     slot = len(parts)
@@ -159,8 +177,9 @@ def script_of(plan: RoadPlan, genome: Genome, goal: Goal) -> Script:
             ends = ends_road(genome, holdback, goal)
             spare = holdback.count if ends and want.sex else 0
             places[key] = len(kept)
-            kept.append(Kept(number, holdback, want, is_else, ends, slot, spare))
-            slot += holdback.count + spare
+            there = tuple(parts[part] for part in held.get(key, ()))
+            kept.append(Kept(number, holdback, want, is_else, ends, there, slot - len(there), spare))
+            slot += holdback.count - len(there) + spare
     numbers = {each.stage.id: number for number, each in enumerate(legs)}
 
     def cast(parents: Parents, sex: Sex) -> Cast:
@@ -170,7 +189,7 @@ def script_of(plan: RoadPlan, genome: Genome, goal: Goal) -> Script:
         place = places.get(parents.holdback, -1)
         if place < 0:
             return Cast(())
-        return Cast(tuple(range(kept[place].first, kept[place].first + kept[place].count)), place)
+        return Cast(kept[place].slots[: kept[place].count], place)
 
     played = tuple(
         Leg(
@@ -190,7 +209,8 @@ def script_of(plan: RoadPlan, genome: Genome, goal: Goal) -> Script:
         for number, each in enumerate(legs)
     )
     ready = tuple(_ready(plan, part) for part in parts)
-    return Script(plan, want_of(genome, goal), tuple(parts), ready, tuple(kept), played, slot)
+    hoped = tuple(slot for part, slot in parts.items() if part.animal in hopes)
+    return Script(plan, want_of(genome, goal), tuple(parts), ready, tuple(kept), played, slot, hoped)
 
 
 def _open_holdbacks(each: StagePlan, goal: Goal, *, last: bool) -> Sequence[Holdback]:
@@ -201,5 +221,5 @@ def _open_holdbacks(each: StagePlan, goal: Goal, *, last: bool) -> Sequence[Hold
 
 
 def _ready(plan: RoadPlan, part: Part) -> int:
-    entry = plan.entries[part.animal, part.sex]
+    entry = plan.entries.get((part.animal, part.sex))
     return entry.first if entry else NEVER

@@ -81,7 +81,12 @@ class Simulator:
         self.ready = np.full((script.n_slots, n_plans), NEVER, np.int16)
         self.ready[:n_there] = np.array(script.ready, np.int16)[:, None]
         self.true = np.zeros((script.n_slots, n_plans), np.bool_)
+        hopes = list(script.hopes)
+        for place in hopes:
+            self.true[place] = nursery.are_goal([own[place] for own in self.states])
+        self.counted = [*hopes, *range(n_there, script.n_slots)]
         self.had = np.zeros((len(script.kept), n_plans), np.int16)
+        self.had += np.array([len(own.there) for own in script.kept], np.int16)[:, None]
         self.spared = np.zeros((len(script.kept), n_plans), np.int16)
         self.tries = np.zeros((n_legs, n_plans), np.int16)
         self.turns = np.zeros((n_legs, n_plans), np.int16)
@@ -90,6 +95,7 @@ class Simulator:
         self.bore = np.zeros((n_legs, n_plans), np.bool_)
         self.over = np.zeros(n_plans, np.bool_)
         self.born = np.zeros(n_plans, np.bool_)
+        self.born |= self.true.any(axis=0)
         self.can = np.zeros(n_legs, np.bool_)
         self.litters = np.zeros(n_plans, np.int32)
         self.young = np.zeros(n_plans, np.int32)
@@ -113,7 +119,7 @@ class Simulator:
                     self._litter(pair, season, number)
             self._end_of_season()
             born[at] = self.born
-            kept[at] = (self.there & self.true)[n_there:].any(axis=0)
+            kept[at] = (self.there & self.true)[self.counted].any(axis=0)
             known[at] = self.proof.known(self.there & self.true)
             young[at], newly[at] = self.young, self.newly
             held[at] = self.there[n_there:].sum(axis=0)
