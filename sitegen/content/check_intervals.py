@@ -4,38 +4,47 @@ import datetime as dt
 from collections.abc import Mapping
 from itertools import pairwise
 
+from sitegen.content.animals import Animal
 from sitegen.content.declaration import Written
 from sitegen.content.intervals import Start
 from sitegen.content.litters import Litter
 from sitegen.content.report import Report
 from sitegen.content.species import Births, BoundSpecies, Species
-from sitegen.content.starts import known_day, starts_of, what_follows
+from sitegen.content.starts import known_day, starts_by_litter, what_follows
 from sitegen.findings import Kind
+from sitegen.genetics.questions import AnimalId
 
 _EGGS_ANY = range(35, 91)
 """Usual days from laying to hatching where the species file does not tell. Source: 35 to 68 days in a zoo's sheet on
 corn snakes, "two to three months" in a nature centre's sheet of 2019; 77 days for the ball python in AnAge."""
 _HALF_A_YEAR = 182
-_EVENT = {Start.PAIRED: "pairing", Start.OVULATED: "ovulation", Start.SHED: "shed", Start.LAID: "laying"}
+_EVENT = {
+    Start.PAIRED: "pairing", Start.COPULATION: "copulation", Start.OVULATED: "ovulation", Start.SHED: "shed",
+    Start.LAID: "laying",
+}  # fmt: skip
 
 
 def check_intervals(
     litters: Mapping[str, Litter],
+    animals: Mapping[AnimalId, Animal],
     forms: Mapping[str, Written | None],
     species: Mapping[str, BoundSpecies | None],
     report: Report,
 ) -> None:
     """Asks about days that the species file does not have for possible."""
+    starts = starts_by_litter(litters, animals)
     for litter_id, litter in litters.items():
         form, bound = forms.get(litter_id), species.get(litter.species)
         if form is not None and bound is not None:
-            _check_intervals(litter, form, bound.species, report)
+            _check_intervals(litter, starts[litter_id], form, bound.species, report)
     _check_too_soon(litters, forms, species, report)
 
 
-def _check_intervals(litter: Litter, form: Written, species: Species, report: Report) -> None:
+def _check_intervals(
+    litter: Litter, starts: Mapping[Start, dt.date], form: Written, species: Species, report: Report
+) -> None:
     """Days from an event to what followed it, against what the species can."""
-    for start, began in starts_of(litter).items():
+    for start, began in starts.items():
         ended, written = known_day(what_follows(start, litter, species)), species.intervals.get(start)
         possible = written.possible if written else _EGGS_ANY if start is Start.LAID else None
         if ended is None or possible is None or (days := (ended - began).days) < 0 or days in possible:

@@ -127,7 +127,7 @@ def check_counts(
         if bound.species.births is Births.LIVE:
             _check_words(litter, form, bound, report)
         _check_size(litter, form, bound, report)
-    check_intervals(litters, forms, species, report)
+    check_intervals(litters, animals, forms, species, report)
     _drop_confirmed(forms, report)
 
 

@@ -5,10 +5,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from sitegen.content.animals import Animal
+from sitegen.content.intervals import Start
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project
 from sitegen.content.site import FreePage, Site
 from sitegen.content.species import Species
+from sitegen.content.starts import starts_by_litter
 from sitegen.content.texts import FreeText, Review
 from sitegen.content.values import PartialDate
 from sitegen.content.wishes import Wishes
@@ -35,6 +37,7 @@ class Collection:
     reviews: tuple[Review, ...] = ()
     wishes: Wishes | None = None
     _bred: dict[AnimalId, tuple[Litter, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _starts: dict[str, Mapping[Start, dt.date]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def published(self) -> "Collection":
@@ -46,6 +49,12 @@ class Collection:
         """The date of birth, the litter's where the animal's own record has none."""
         litter = self.litters.get(animal.litter)
         return animal.born or (litter.born if litter else None)
+
+    def starts_of(self, litter: str) -> Mapping[Start, dt.date]:
+        """The events of a litter from which days are counted, in their order."""
+        if not self._starts:
+            self._starts.update(starts_by_litter(self.litters, self.animals))
+        return self._starts[litter]
 
     def bred_by(self, animal: AnimalId) -> tuple[Litter, ...]:
         """The litters of which an animal is, or may be, a parent, in record order."""

@@ -17,6 +17,7 @@ class Start(StrEnum):
     """From what days are counted, in the order in which it comes."""
 
     PAIRED = "paired"
+    COPULATION = "copulation"
     OVULATED = "ovulated"
     SHED = "shed"
     LAID = "laid"
@@ -50,6 +51,9 @@ class DaysFrom:
     """Days from an event to the laying, or to the birth of live young; from the laying to the hatching."""
 
     paired: Interval | None = keyed(INTERVAL, "From the pairing.", usual=None)
+    copulation: Interval | None = keyed(
+        INTERVAL, "From the last copulation seen; as from the pairing when left out.", usual=None
+    )
     ovulated: Interval | None = keyed(INTERVAL, "From the ovulation.", usual=None)
     shed: Interval | None = keyed(INTERVAL, "From the shed before the laying, or after the ovulation.", usual=None)
     laid: Interval | None = keyed(INTERVAL, "From the laying to the hatching.", usual=None)
@@ -73,4 +77,4 @@ def bind_intervals(form: Written | None, report: Report) -> Mapping[Start, Inter
             for name in ("spread", "worth")
         }  # fmt: skip
         found[Start(one.name)] = written.record(Interval, **counted)
-    return found
+    return {Start.COPULATION: found[Start.PAIRED], **found} if Start.PAIRED in found else found

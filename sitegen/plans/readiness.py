@@ -15,6 +15,7 @@ from sitegen.content.litters import Litter, gravid
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
+from sitegen.year.growth import Growth, growth
 
 
 class Hindrance(StrEnum):
@@ -25,7 +26,7 @@ class Hindrance(StrEnum):
     RESTING = "resting"
     TOO_LIGHT = "too light"
     MUST_GAIN = "must gain"
-    """Too light now, and the season is not the next one."""
+    """Too light now, and heavy enough by the season, as far as it can be told."""
     NO_WEIGHT = "no weight"
     NO_BIRTH = "no birth date"
 
@@ -59,23 +60,33 @@ class Readiness:
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """The last weighing beside the breeding weight of the species for that sex; either may be missing."""
+    """The last weighing beside the breeding weight of the species for that sex; either may be missing.
+
+    ``growth`` is that of an animal which is too light, where its weighings tell it.
+    """
 
     grams: int | None
     on: PartialDate | None
     asked: int | None
+    growth: Growth | None = None
 
     @property
     def too_light(self) -> bool:
         """True when it weighed less than it should to be bred."""
         return self.grams is not None and self.asked is not None and self.grams < self.asked
 
+    def gains_by(self, day: dt.date) -> bool | None:
+        """Whether it is likelier than not that it weighs enough on a day; None where nobody can tell."""
+        if self.growth is None or self.growth.day(0.5) is None:
+            return None
+        return self.growth.chance(day) > 0.5
+
 
 def weighed(collection: Collection, animal: Animal, sex: Sex) -> Weighed:
     """Its last weighing, and what is asked."""
     asked = collection.species[animal.species].breeding_weight_grams.get(sex)
     last = max(animal.weights, key=lambda weighing: weighing.date, default=None)
-    return Weighed(last.grams if last else None, last.date if last else None, asked)
+    return Weighed(last.grams if last else None, last.date if last else None, asked, growth(animal, asked))
 
 
 def litters_of(collection: Collection, year: BreedingYear, animal: AnimalId) -> list[tuple[int, Litter]]:
@@ -97,7 +108,8 @@ def readiness(
         animal: The animal; whether it lives and is still there is not asked.
         sex: As what it is to be bred.
         season: The season.
-        as_of: The day of the statement: a weighing rules out the next season after it, and no later one.
+        as_of: The day of the statement: a weighing rules out the next season after it, and no later one, unless the
+            animal's own growth tells when it weighs enough.
         rest: Seasons that a dam rests after a litter; those of the species if not given.
     """
     species = collection.species[animal.species]
@@ -121,7 +133,9 @@ def readiness(
         elif any(one in each for each in rests):
             yield Hindrance.RESTING
         if weight.too_light and not young:
-            yield Hindrance.MUST_GAIN if one > year.next_open(as_of) else Hindrance.TOO_LIGHT
+            gains = weight.gains_by(year.pairing_day(one))
+            later = one > year.next_open(as_of) if gains is None else gains
+            yield Hindrance.MUST_GAIN if later else Hindrance.TOO_LIGHT
         elif weight.asked is not None and weight.grams is None:
             yield Hindrance.NO_WEIGHT
 

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
+from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.evidence.kinds import ClaimKind
-from sitegen.evidence.offers import gene_cautions, offer_cautions
+from sitegen.evidence.offers import gene_cautions, offer_cautions, standing
 from sitegen.site.addresses import GENES
 from sitegen.site.material import Folio
 from sitegen.site.parts import (
@@ -39,7 +40,7 @@ from sitegen.site.views import (
     together_lines,
     views,
 )
-from sitegen.words.care import breeding_weight_text, meals_text, taken_text
+from sitegen.words.care import breeding_weight_text, growth_text, meals_text, taken_text
 from sitegen.words.changes import change_label, change_sentence, changes_note
 from sitegen.words.claims import no_look, such_means
 from sitegen.words.inheritance import birth_words
@@ -246,7 +247,10 @@ def _weights(animal: Animal, folio: Folio) -> WeightLine | None:
     title = _("Weight of {name} over time").format(name=folio.name(animal))
     species = folio.collection.species[animal.species]
     breeding = species.breeding_weight_grams.get(animal.sex, 0)
-    return WeightLine(points, title, described, breeding, breeding_weight_text(animal.sex, species, site))
+    stays = not animal.died and standing(animal) in (None, OfferState.NOT_FOR_SALE)  # of others nothing is foretold
+    foretold = growth_text(animal, breeding, site) if stays else ""
+    enough = f"{breeding_weight_text(animal.sex, species, site)} {foretold}".strip()
+    return WeightLine(points, title, described, breeding, enough)
 
 
 def _meals(animal: Animal, folio: Folio) -> Iterator[MealRow]:

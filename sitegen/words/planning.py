@@ -16,6 +16,7 @@ from sitegen.plans.season import Breeder, Conflict, SeasonPlan, Serves, Trouble
 from sitegen.words.numbers import in_100, weight_text
 from sitegen.words.relations import kin_words
 from sitegen.words.speech import _, animal_name, listed, ngettext, plain, when_asked
+from sitegen.year.due import HELD
 
 
 def verdict_words(verdict: Readiness) -> str:
@@ -58,7 +59,16 @@ def weight_words(breeder: Breeder, collection: Collection) -> str:
     grams = weight_text(weight.grams, site.units, site.language)
     if weight.too_light and weight.asked is not None:
         asked = weight_text(weight.asked, site.units, site.language)
-        return _("{grams} on {day}, {asked} asked").format(grams=grams, day=weight.on, asked=asked)
+        told = _("{grams} on {day}, {asked} asked").format(grams=grams, day=weight.on, asked=asked)
+        if weight.growth is None or (middle := weight.growth.day(0.5)) is None:
+            return told
+        early, late = (weight.growth.day((1 + side * HELD) / 2) for side in (-1, 1))
+        return _("{told}, about {middle} at this rate ({early} to {late})").format(
+            told=told,
+            middle=f"{middle:%Y-%m}",
+            early=f"{early:%Y-%m}",
+            late=f"{late:%Y-%m}" if late else _("never"),
+        )
     return _("{grams} on {day}").format(grams=grams, day=weight.on)
 
 

@@ -18,7 +18,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.intervals import Interval, Start
 from sitegen.content.litters import Litter
 from sitegen.content.species import Births
-from sitegen.content.starts import known_day, starts_of, what_follows
+from sitegen.content.starts import known_day, what_follows
 from sitegen.genetics.questions import AnimalId
 
 BETWEEN_DAMS = 0.25
@@ -104,7 +104,11 @@ def laying_due(litter: Litter, collection: Collection) -> Window | None:
     species = collection.species[litter.species]
     if species.births is Births.LIVE:
         return None
-    return _window(litter, collection, {start: day for start, day in starts_of(litter).items() if start != Start.LAID})
+    return _window(
+        litter,
+        collection,
+        {start: day for start, day in collection.starts_of(litter.id).items() if start != Start.LAID},
+    )
 
 
 def young_due(litter: Litter, collection: Collection, *, from_pairing: bool = False) -> Window | None:
@@ -115,7 +119,7 @@ def young_due(litter: Litter, collection: Collection, *, from_pairing: bool = Fa
         collection: Its own litters that ended before this one are learned from.
         from_pairing: What could be said when only the pairing was known.
     """
-    starts = starts_of(litter)
+    starts = collection.starts_of(litter.id)
     if from_pairing:
         starts = {start: day for start, day in starts.items() if start is Start.PAIRED}
     if collection.species[litter.species].births is Births.LIVE:
@@ -161,6 +165,6 @@ def _own_days(start: Start, litter: Litter, collection: Collection) -> Iterator[
     for other in collection.litters.values():
         if other.species != species.id or other.id == litter.id:
             continue
-        began, ended = starts_of(other).get(start), known_day(what_follows(start, other, species))
+        began, ended = collection.starts_of(other.id).get(start), known_day(what_follows(start, other, species))
         if began and ended and ended > began and (end is None or ended < end):
             yield other, (ended - began).days

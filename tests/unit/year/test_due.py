@@ -113,3 +113,49 @@ def test_what_was_only_paired_when_the_eggs_are_there() -> None:
     window = young_due(collection.litters["0"], collection, from_pairing=True)
     assert window
     assert window.since == day("2026-03-20")
+
+
+DIARY = """
+=== animals/flint/animal.yaml
+species: s
+sex: male
+"""
+
+
+def test_the_latest_event_that_the_species_counts_from() -> None:
+    species = SPECIES + DIARY
+    introduced = "{date: 2026-03-01, what: introduced}, {date: 2026-03-20, what: introduced}"
+    later = (
+        "{date: 2026-04-02, what: copulation}, {date: 2026-03-30, what: copulation}, {date: 2026-04-20, what: ovulated}"
+    )
+    first = of(f"dam: juniper; sire: flint; events: [{introduced}]", species=species)
+    both = of(f"dam: juniper; sire: flint; events: [{introduced}, {later}]", species=species)
+    assert first.starts_of("0") == {Start.PAIRED: day("2026-03-01")}
+    assert both.starts_of("0") == {
+        Start.PAIRED: day("2026-03-01"), Start.COPULATION: day("2026-04-02"), Start.OVULATED: day("2026-04-20"),
+    }  # fmt: skip
+    window = laying_due(both.litters["0"], both)
+    assert window
+    assert window.since == day("2026-04-02")  # nothing is written of days from the ovulation
+    assert [(each.start, each.own) for each in window.rests] == [(Start.COPULATION, 0)]
+
+
+def test_the_dams_own_diary_belongs_to_the_litter_that_came_next() -> None:
+    diary = (
+        "events: [{date: 2025-04-01, what: ovulated}, {date: 2025-04-12, what: prelay-shed}, "
+        "{date: 2026-04-04, what: ovulated}, {date: 2026-03-30, what: copulation, with: flint}, "
+        "{date: 2026-04-09, what: copulation, with: basalt}]"
+    )
+    species = (
+        SPECIES.replace("=== animals/fennel", f"{diary}\n=== animals/fennel") + DIARY + DIARY.replace("flint", "basalt")
+    )
+    collection = of(
+        "dam: juniper; sire: flint; laid: 2025-05-01", "dam: juniper; sire: flint; paired: 2026-03-20", species=species
+    )
+    assert collection.starts_of("0") == {
+        Start.OVULATED: day("2025-04-01"), Start.SHED: day("2025-04-12"), Start.LAID: day("2025-05-01"),
+    }  # fmt: skip
+    assert collection.starts_of("1") == {
+        Start.PAIRED: day("2026-03-20"), Start.COPULATION: day("2026-03-30"), Start.OVULATED: day("2026-04-04"),
+    }  # fmt: skip
+    assert collection.published.starts_of("1") == {Start.PAIRED: day("2026-03-20")}
