@@ -124,7 +124,7 @@ class Wishes:
         relatedness: The highest inbreeding coefficient of young; that of site.yaml where nothing is written.
         tests: DNA tests that could be had.
         buy: Animals that could be bought.
-        budget: Money for them.
+        budget: Money for one of them.
         season_place: Where ``season`` stands, if it does.
     """
 
@@ -149,7 +149,7 @@ class Wishes:
     )
     tests: WishedTests | None = keyed(group_of(WishedTests, "tests"), "DNA tests that could be had.")
     buy: tuple[WishedAnimal, ...] = keyed(ListOf(BUY), "Animals that could be bought; at most 12.")
-    budget: Money | None = keyed(ASKED, "Money for what is bought.", usual=None)
+    budget: Money | None = keyed(ASKED, "Money for one animal; --buy leaves out what costs more.", usual=None)
     private: ClassVar = key_only(ANYTHING, "Notes of your own; like everything in this file they are never published.")
     place: Place = field(default=Place(WISHES_FILE), compare=False)
     season_place: Place | None = field(default=None, compare=False)

@@ -4,8 +4,9 @@ The rules of telling stand in :mod:`sitegen.words.room_names`.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from fractions import Fraction
 
+from sitegen.genetics.questions import AnimalId
+from sitegen.plans.room.facts import MOST_KEPT, MOST_LITTERS
 from sitegen.plans.room.kinds import (
     AS_GOOD,
     GoalSeason,
@@ -16,9 +17,10 @@ from sitegen.plans.room.kinds import (
     Pair,
     RoomPairing,
     RoomPlan,
+    WorthOfTest,
 )
 from sitegen.words.inheritance import birth_words
-from sitegen.words.numbers import average_text, small_number, whole_text
+from sitegen.words.numbers import money_text, small_number, whole_text
 from sitegen.words.room_names import RoomNames, chance_text
 from sitegen.words.speech import capital, listed, plain
 
@@ -27,8 +29,8 @@ RULE = (
     "What comes in spring is planned anew in spring."
 )
 NO_WISHES = (
-    "There is no plan.yaml, so every open project counts the same, animals may take any number of places, and as many "
-    "dams are paired as are ready. sitegen guide plans shows how to write your limits down."
+    "There is no plan.yaml, so every open project counts the same. sitegen guide plans shows how to write down what "
+    "you want and what you have room for."
 )
 EACH_BY_ITSELF = (
     "Each species is planned by itself: litters a season, and places that are not written by species, hold for each."
@@ -58,33 +60,36 @@ class RoomWords(RoomNames):
         """The answer on one screen."""
         if plan.stopped:
             yield "You stopped the search: this is the best that it had found by then."
-        births = birth_words(self.species)
-        head = f"{capital(self.species.name)}, season {plan.season}, looking ahead to the end of {plan.last}."
-        if not plan.pairings:
-            there = bool(plan.goals) and set(plan.goals) == set(plan.owned)
-            yield f"{head} No pairing: {'all you want is there already' if there else 'waiting is best'}."
-        else:
-            n = len(plan.pairings)
-            yield f"{head} {capital(small_number(n))} {births.litter if n == 1 else births.litters}:"
+        births, n = birth_words(self.species), len(plan.pairings)
+        head = f"{capital(self.species.name)}, season {plan.season}"
+        count = f"{small_number(n)} {births.litter if n == 1 else births.litters}"
+        yield f"{head}, {count}:" if n else f"{head}: {self._waiting(plan)}"
         yield from (f"  {self._line(each, plan)}" for each in plan.pairings)
         if plan.resting:
             yield f"Resting, though ready: {self.animals(plan.resting)}."
-        yield from self._keeping(plan)
-        yield f"By the end of {plan.last}: {self._outcome(plan)}."
-        if plan.goals and all(seasons[-1].kept < AS_GOOD for seasons in plan.goals.values() if seasons):
-            yield f"No goal comes near by the end of {plan.last}; a later season under last shows what can begin it."
+        if n and plan.places:
+            limit = self.wishes.keep and f" (your limit is {self.wishes.keep * n})"
+            yield f"Of their young you will keep {self._kept(plan.places[0].keep)}{limit or ''}."
+        yield from self._outcome(plan)
         if plan.short:
             yield f"You have {_animals(plan.short)} more than places; none of yours is given up for that."
         for other in plan.next_best[:1] if set(plan.goals) - set(plan.owned) else ():
             yield f"Next best: {self._other(other, plan)}."
         if plan.closer:
-            change = self._change(plan.closer, plan)
-            yield (
-                f"Without your relatedness limit ({self.wishes.relatedness}) it would be {change}: "
-                f"{self._differences(plan.closer, plan)}. The limit stands."
-            )
-        yield from (f"Nobody in this room can bring {self.goal(goal)} by {plan.last}, whatever is paired."
-                    for goal in plan.unreachable)  # fmt: skip
+            yield f"{self._closer(plan.closer, plan)} The limit stands."
+        for test in plan.tests[:1]:
+            if self._worthy(test, plan):
+                yield self._test(test, plan)
+
+    def _waiting(self, plan: RoomPlan) -> str:
+        """Why nobody is paired."""
+        if plan.goals and set(plan.goals) == set(plan.owned):
+            return "no pairing. All you want is there already."
+        if plan.next_best and -plan.next_best[0].value < AS_GOOD * plan.weights:
+            return "no pairing. None that can be made now would add as much as 1 in 100."
+        if not plan.next_best:
+            return "no pairing. There is no pair of yours that can be made now."
+        return "no pairing. You do better to wait."
 
     def _line(self, pairing: RoomPairing, plan: RoomPlan) -> str:
         """A pairing with what it is for, the goal that loses most without it first."""
@@ -93,10 +98,9 @@ class RoomWords(RoomNames):
         why = [f"for {plain(listed(named))}"] if named else []
         if lesson := self._lesson(pairing, plan):
             who, gene = self.animal(lesson.animal), self.gene(lesson.allele)
-            young = f"about {average_text(Fraction(round(pairing.young)))} young decide"
-            why.append(f"to learn whether {who} carries {gene}: {young}")
-        told = ", and ".join(why) or "for what its young may carry on"
-        return f"{self.pair(pairing.pair)} {told}{'' if self.matters(pairing, plan) else ' (as good without)'}"
+            why.append(f"to learn whether {who} carries {gene}: about {_whole(pairing.young)} young decide")
+        told = ", and ".join(why) or "for what its young may bring later"
+        return f"{self.pair(pairing.pair)} {told}{'' if self.matters(pairing, plan) else ' (less than 1 in 100)'}"
 
     def _lesson(self, pairing: RoomPairing, plan: RoomPlan) -> Lesson | None:
         return next((each for each in pairing.learns if each.worth >= AS_GOOD * plan.weights), None)
@@ -105,24 +109,35 @@ class RoomWords(RoomNames):
         """False where nothing is lost without it."""
         return pairing.alone >= AS_GOOD * plan.weights
 
-    def _keeping(self, plan: RoomPlan) -> Iterator[str]:
-        if plan.pairings and plan.places:
-            limit = self.wishes.keep and f" (at most {self.wishes.keep * len(plan.pairings)})"
-            kept = average_text(Fraction(round(plan.places[0].keep * 10), 10))
-            yield f"Of their young you will keep about {kept}{limit or ''}."
+    @staticmethod
+    def _kept(mean: float) -> str:
+        return f"about {_whole(mean)}" if mean >= 0.5 else "hardly any"
 
-    def _outcome(self, plan: RoomPlan) -> str:
-        told = [f"{self.goal(goal)} is there already" for goal in plan.owned]
-        told += [
-            f"{self.goal(goal)} {chance_text(seasons[-1].kept)} in 100"
-            for goal, seasons in plan.goals.items()
-            if goal not in plan.owned and seasons
-        ]
+    def _outcome(self, plan: RoomPlan) -> Iterator[str]:
+        """What is there by the last season."""
+        if plan.owned:
+            names = [self.goal(goal) for goal in plan.owned]
+            yield f"There already: {plain(listed(names))}."
+        open_goals = [goal for goal in plan.goals if goal not in plan.owned and goal not in plan.unreachable]
+        told = [f"{chance_text(plan.goals[goal][-1].kept)} have {self._wanted(goal)}" for goal in open_goals]
+        if told:
+            first, of, rest = told[0].partition(" have ")
+            told[0] = f"{first} of 100 such plans{of}{rest}"
+            yield f"By the end of {plan.last}, {plain(listed(told))}."
+        if open_goals and all(plan.goals[goal][-1].kept < AS_GOOD for goal in open_goals):
+            yield "No goal comes near by then; write a later season under last to see what can begin it."
+        for goal in plan.unreachable:
+            yield f"Nobody in this room can bring {self._wanted(goal)} by {plan.last}, whatever is paired."
         if plan.places:
             last, limit = plan.places[-1], self.limit
-            of = f"{round(last.mean)} of {limit} places" if limit else _animals(round(last.mean))
-            told.append(f"{of} ({last.low} to {last.high})")
-        return "; ".join(told)
+            of = f"{round(last.mean)} of {limit} places will be taken" if limit else (
+                f"{_animals(round(last.mean))} will be here")  # fmt: skip
+            yield f"{capital(of)} ({last.low} to {last.high})."
+
+    def _wanted(self, goal: str) -> str:
+        """A goal with how many of it are wanted."""
+        count = next((each.count for each in self.wishes.goals if each.id == goal), 1)
+        return self.goal(goal) + (f" ({small_number(count)} of them)" if count > 1 else "")
 
     @property
     def limit(self) -> int | None:
@@ -137,18 +152,36 @@ class RoomWords(RoomNames):
             return f"{new} in its place"
         if new and out:
             return f"{new} instead of {out}"
-        return f"{new} as well" if new else f"no {out}"
+        return f"{new} as well" if new else f"leaving out {out}"
 
     def _differences(self, other: OtherChoice, plan: RoomPlan) -> str:
         told = self.changes(other.goals, other.value / plan.weights)
         if abs(other.value) < AS_GOOD * plan.weights:
-            return f"{told}, all in all as good" if told else "as good"
-        return told
+            return f": {told}, all in all as good" if told else " would be as good"
+        return f": {told}"
 
     def _other(self, other: OtherChoice, plan: RoomPlan, without: Pair | None = None) -> str:
         clear = abs(other.value) < AS_GOOD * plan.weights or abs(other.value) > 2 * other.value_error
         sure = "" if clear else ", and which is better is not sure"
-        return f"{self._change(other, plan, without)}: {self._differences(other, plan)}{sure}"
+        return f"{self._change(other, plan, without)}{self._differences(other, plan)}{sure}"
+
+    def _closer(self, other: OtherChoice, plan: RoomPlan) -> str:
+        """What the limit of relatedness costs, by pairs that it shuts out now or later."""
+        shut_out = {pair for each in plan.not_tried if each.why is LeftOut.RELATED for pair in each.pairs}
+        same = set(other.pairings) == {each.pair for each in plan.pairings}
+        told = [] if same else [self._change(other, plan)]
+        told += [] if shut_out & set(other.pairings) else ["closer pairs later"]
+        change = " and ".join(told)
+        return f"Without your relatedness limit ({self.wishes.relatedness}), {change}{self._differences(other, plan)}."
+
+    def _worthy(self, test: WorthOfTest, plan: RoomPlan) -> bool:
+        return test.worth >= AS_GOOD * plan.weights
+
+    def _test(self, test: WorthOfTest, plan: RoomPlan) -> str:
+        worth, off = chance_text(test.worth / plan.weights), max(1, round(200 * test.error / plan.weights))
+        price = f" and costs {money_text(self.wishes.tests.price)}" if self.wishes.tests else ""
+        what = f"A DNA test of {self.animal(test.animal)} for {self.locus(test.locus)} before you pair"
+        return f"{what} is worth {worth} in 100 to you (give or take {off}){price}."
 
     # Below the sheet.
 
@@ -158,26 +191,49 @@ class RoomWords(RoomNames):
         for goal, chance in sorted(pairing.born.items(), key=lambda each: (-each[1], each[0])):
             told.append(f"In {chance_text(chance)} of 100 such seasons it brings {self.goal(goal)} at once.")
         if pairing.young:
-            young = average_text(Fraction(round(pairing.young * 10), 10))
-            told.append(f"A {births.litter} has about {young} living young.")
+            told.append(f"A {births.litter} has about {_whole(pairing.young)} living young.")
         taught: dict[float, list[str]] = {}
         for lesson in pairing.learns:  # what one look at the young teaches of both parents has one worth
             what = f"{self.animal(lesson.animal)} carries {self.gene(lesson.allele)}"
             taught.setdefault(lesson.worth / plan.weights, []).append(what)
         for worth, each in taught.items():
             worthy = f"is worth {chance_text(worth)} in 100 to you" if worth >= AS_GOOD else "changes no later choice"
-            told.append(f"They tell whether {plain(listed(each))}: judging them {worthy}.")
+            told.append(f"Judging them {worthy}: they tell whether {plain(listed(each))}.")
         if pairing.kinship:
             told.append(f"Their inbreeding coefficient would be {pairing.kinship}.")
         if self.matters(pairing, plan):
             lost = self.changes(pairing.serves, pairing.alone / plan.weights, -1)
-            told.append(f"If you leave it out and put nothing in its place: {lost}.")
+            told.append(f"Without it, and with nothing in its place: {lost}.")
         else:
-            told.append("If you leave this one out, you lose nothing: rest her.")
+            told.append("By itself it adds less than 1 in 100; leave it out if she had better rest.")
         given_up = next((each for each in plan.next_best if pairing.pair not in each.pairings), None)
         if given_up:
             told.append(f"The best without it: {self._other(given_up, plan, pairing.pair)}.")
         return " ".join(told)
+
+    def tests(self, plan: RoomPlan) -> Iterator[str]:
+        """What DNA tests are worth that the sheet does not name, where a price is written."""
+        if self.wishes.tests and not plan.tests:
+            yield (
+                "None of the DNA tests in plan.yaml is worth anything to this plan: of no animal that may be paired is "
+                "it in doubt whether it carries a gene that a goal needs."
+            )
+        yield from (self._test(each, plan) for each in plan.tests[1:] if self._worthy(each, plan))
+        nothing: dict[str, list[AnimalId]] = {}
+        for test in plan.tests:
+            if not self._worthy(test, plan):
+                nothing.setdefault(test.locus, []).append(test.animal)
+        for locus, animals in nothing.items():
+            yield f"Worth nothing to this plan: a DNA test of {self.animals(animals)} for {self.locus(locus)}."
+
+    def limits(self, plan: RoomPlan) -> Iterator[str]:
+        """What is taken where the keeper wrote no limit."""
+        wishes = self.wishes
+        taken = [] if wishes.litters else [f"at most {MOST_LITTERS} {birth_words(self.species).litters} a season"]
+        taken += [] if wishes.keep else [f"at most {MOST_KEPT} young kept of each, or as many as a goal wants"]
+        taken += [] if self.limit else ["any number of places"]
+        if taken and plan.goals:
+            yield f"Where you wrote no limit the plan takes {plain(listed(taken))}."
 
     def season(self, season: int, plan: RoomPlan) -> str:
         """What stands at the end of a season."""
@@ -190,8 +246,9 @@ class RoomWords(RoomNames):
         ]
         for place in plan.places:
             if place.season == season:
-                kept = average_text(Fraction(round(place.keep * 10), 10))
-                told.append(f"{_animals(round(place.mean))} ({place.low} to {place.high}), {kept} of them kept new")
+                told.append(
+                    f"{_animals(round(place.mean))} ({place.low} to {place.high}), {self._kept(place.keep)} new"
+                )
         return f"By the end of {season}: {'; '.join(told)}."
 
     def details(self, plan: RoomPlan) -> Iterator[str]:
@@ -199,10 +256,6 @@ class RoomWords(RoomNames):
         yield f"{whole_text(plan.tried, 'en')} choices for {plan.season} were looked at."
         yield from (f"Also: {self._other(each, plan)}." for each in plan.next_best[1:])
         yield from (self._not_tried(each) for each in plan.not_tried)
-        for test in plan.tests:
-            worth = test.worth / plan.weights
-            told = f"is worth {chance_text(worth)} in 100" if worth >= AS_GOOD else "changes no pairing"
-            yield f"A DNA test of {self.animal(test.animal)} for {self.locus(test.locus)} before you pair {told}."
         off = max((at.error for seasons in plan.goals.values() for at in seasons), default=plan.value_error)
         within = max(1, round(2 * off * 100))
         yield (
@@ -243,6 +296,11 @@ def _three(at: GoalSeason) -> str:
     if born == kept == known:
         return f"in {kept} of 100"
     return f"born in {born}, kept in {kept} and known in {known} of 100"
+
+
+def _whole(mean: float) -> int:
+    """The nearest whole number, rounded half up."""
+    return int(mean + 0.5)
 
 
 def _animals(count: int) -> str:

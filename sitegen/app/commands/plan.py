@@ -187,6 +187,8 @@ class _Asking:
         for plan in plans:
             words = self.words(plan.species)
             parts = [words.pairing(pairing, plan) for pairing in plan.pairings]
+            more = [*words.tests(plan), *words.limits(plan)]
+            parts += ["\n".join(more)] if more else []
             parts.append("\n".join(words.season(each, plan) for each in seasons_of(plan)))
             if details:
                 granted = taken_for_granted(words.species, self.collection)

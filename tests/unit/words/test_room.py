@@ -1,6 +1,7 @@
 """The plan for the whole room in words, of plans made by hand."""
 
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
@@ -8,6 +9,8 @@ from helpers.from_text import bound
 from helpers.wished_rooms import SMALL
 
 from sitegen.content.collection import Collection
+from sitegen.content.prices import Money
+from sitegen.content.wishes import WishedTests
 from sitegen.plans.room.kinds import (
     GoalSeason,
     LeftOut,
@@ -63,13 +66,14 @@ PLAN = RoomPlan(
 
 def test_the_sheet_is_one_screen_and_begins_with_the_pairings(words: RoomWords) -> None:
     assert list(words.sheet(PLAN)) == [
-        "Corn snake, season 2027, looking ahead to the end of 2029. Three clutches:",
+        "Corn snake, season 2027, three clutches:",
         "  Sage x Cumin for Copper lace and snow motley",
         "  Fern x Flint for snow motley",
         "  Rue x Cumin to learn whether Rue carries anerythristic: about 8 young decide",
         "Resting, though ready: Yarrow.",
-        "Of their young you will keep about 4.6 (at most 6).",
-        "By the end of 2029: Copper lace 97 in 100; snow motley 80 in 100; 17 of 18 places (15 to 18).",
+        "Of their young you will keep about 5 (your limit is 6).",
+        "By the end of 2029, 97 of 100 such plans have Copper lace and 80 have snow motley.",
+        "17 of 18 places will be taken (15 to 18).",
         "Next best: Yarrow x Cumin instead of Rue x Cumin: Copper lace 1 higher, snow motley 2 lower.",
     ]
 
@@ -77,50 +81,63 @@ def test_the_sheet_is_one_screen_and_begins_with_the_pairings(words: RoomWords) 
 def test_waiting_is_an_answer(words: RoomWords) -> None:
     waiting = replace(PLAN, pairings=(), resting=("sage",), next_best=())
     assert list(words.sheet(waiting))[:2] == [
-        "Corn snake, season 2027, looking ahead to the end of 2029. No pairing: waiting is best.",
+        "Corn snake, season 2027: no pairing. There is no pair of yours that can be made now.",
         "Resting, though ready: Sage.",
     ]
+    nothing = "None that can be made now would add as much as 1 in 100."
+    for lost, why in ((-0.02, nothing), (-0.2, "You do better to wait.")):
+        other = replace(PLAN.next_best[0], value=lost)
+        assert next(iter(words.sheet(replace(waiting, next_best=(other,))))).endswith(f"no pairing. {why}")
 
 
 def test_a_pairing_that_loses_nothing_is_told_as_one_to_leave_out(words: RoomWords) -> None:
     idle = replace(PLAN, pairings=(replace(TEACHES, alone=0.03, learns=()),), next_best=())
-    assert list(words.sheet(idle))[1] == "  Rue x Cumin for what its young may carry on (as good without)"
-    assert words.pairing(idle.pairings[0], idle).endswith("If you leave this one out, you lose nothing: rest her.")
+    assert list(words.sheet(idle))[1] == "  Rue x Cumin for what its young may bring later (less than 1 in 100)"
+    assert words.pairing(idle.pairings[0], idle).endswith(
+        "By itself it adds less than 1 in 100; leave it out if she had better rest."
+    )
 
 
 def test_what_cannot_be_reached_and_what_is_there_is_said(words: RoomWords) -> None:
     told = list(words.sheet(replace(PLAN, owned=("copper",), unreachable=("snow-motley",), short=3)))
-    assert told[6].startswith("By the end of 2029: Copper lace is there already; ")
+    assert told[6] == "There already: Copper lace."
+    assert not [line for line in told if line.startswith("By the end of 2029")]
     assert "You have 3 animals more than places; none of yours is given up for that." in told
-    assert told[-1] == "Nobody in this room can bring snow motley by 2029, whatever is paired."
+    assert "Nobody in this room can bring snow motley by 2029, whatever is paired." in told
 
 
 def test_a_limit_that_shuts_out_the_best_is_told_and_stands(words: RoomWords) -> None:
     closer = OtherChoice((("sage", "flint"),), 0.2, 0.01, {"copper": 0.06})
     told = list(words.sheet(replace(PLAN, pairings=PLAN.pairings[:1], closer=closer)))
     assert told[-1] == (
-        "Without your relatedness limit (1/8) it would be Sage x Flint instead of Sage x Cumin: Copper lace 6 higher. "
-        "The limit stands."
+        "Without your relatedness limit (1/8), Sage x Flint instead of Sage x Cumin and closer pairs later: Copper "
+        "lace 6 higher. The limit stands."
     )
+    shut_out = (NotTried(LeftOut.RELATED, pairs=(("sage", "flint"),)),)
+    now = list(words.sheet(replace(PLAN, pairings=PLAN.pairings[:1], closer=closer, not_tried=shut_out)))
+    assert "Sage x Flint instead of Sage x Cumin: Copper lace 6 higher." in now[-1]
+    same = replace(closer, pairings=(("sage", "cumin"),))
+    later = list(words.sheet(replace(PLAN, pairings=PLAN.pairings[:1], closer=same)))
+    assert "(1/8), closer pairs later: Copper lace 6 higher." in later[-1]
 
 
 def test_differences_below_1_in_100_are_as_good(words: RoomWords) -> None:
     even = OtherChoice((("sage", "cumin"), ("fern", "flint")), -0.02, 0.01, {"copper": -0.004})
     told = list(words.sheet(replace(PLAN, next_best=(even,))))
-    assert told[-1] == "Next best: no Rue x Cumin: as good."
+    assert told[-1] == "Next best: leaving out Rue x Cumin would be as good."
 
 
 def test_goals_that_weigh_each_other_up_are_named(words: RoomWords) -> None:
     even = OtherChoice((("sage", "cumin"), ("fern", "flint")), -0.02, 0.01, {"copper": -0.02, "snow-motley": 0.05})
     told = list(words.sheet(replace(PLAN, next_best=(even,))))
-    assert told[-1] == "Next best: no Rue x Cumin: Copper lace 2 lower, snow motley 5 higher, all in all as good."
+    assert (
+        told[-1] == "Next best: leaving out Rue x Cumin: Copper lace 2 lower, snow motley 5 higher, all in all as good."
+    )
 
 
 def test_goals_that_are_too_far_are_told_with_what_to_do(words: RoomWords) -> None:
     far = replace(PLAN, goals={"copper": goal(0.0, 0.002)})
-    assert "No goal comes near by the end of 2029; a later season under last shows what can begin it." in words.sheet(
-        far
-    )
+    assert "No goal comes near by then; write a later season under last to see what can begin it." in words.sheet(far)
 
 
 def test_an_order_that_is_not_sure_says_so(words: RoomWords) -> None:
@@ -132,21 +149,21 @@ def test_an_order_that_is_not_sure_says_so(words: RoomWords) -> None:
 
 def test_where_all_is_there_nothing_is_compared(words: RoomWords) -> None:
     told = list(words.sheet(replace(PLAN, pairings=(), owned=("copper", "snow-motley"))))
-    assert told[0].endswith("No pairing: all you want is there already.")
+    assert told[0].endswith("no pairing. All you want is there already.")
     assert not [line for line in told if line.startswith("Next best")]
 
 
 def test_a_pairing_says_what_it_gives_what_it_teaches_and_what_is_given_up(words: RoomWords) -> None:
     first, second, third = (words.pairing(each, PLAN) for each in PLAN.pairings)
     assert first == (
-        "Sage x Cumin. In 31 of 100 such seasons it brings Copper lace at once. A clutch has about 12.5 living young. "
-        "If you leave it out and put nothing in its place: Copper lace 40 lower, snow motley 3 lower."
+        "Sage x Cumin. In 31 of 100 such seasons it brings Copper lace at once. A clutch has about 13 living young. "
+        "Without it, and with nothing in its place: Copper lace 40 lower, snow motley 3 lower."
     )
     assert "Their inbreeding coefficient would be 1/16." in second
     assert third == (
-        "Rue x Cumin. A clutch has about 8.2 living young. They tell whether Rue carries anerythristic: judging them "
-        "is worth 9 in 100 to you. If you leave it out and put nothing in its place: 9 lower over all goals. The best "
-        "without it: Yarrow x Cumin in its place: Copper lace 1 higher, snow motley 2 lower."
+        "Rue x Cumin. A clutch has about 8 living young. Judging them is worth 9 in 100 to you: they tell whether Rue "
+        "carries anerythristic. Without it, and with nothing in its place: 9 lower over all goals. The best without "
+        "it: Yarrow x Cumin in its place: Copper lace 1 higher, snow motley 2 lower."
     )
 
 
@@ -154,15 +171,15 @@ def test_what_one_look_teaches_of_two_animals_is_worth_something_once(words: Roo
     both = replace(TEACHES, learns=(*TEACHES.learns, Lesson("cumin", "anery", 0.36), Lesson("rue", "amel", 0.0)))
     told = words.pairing(both, replace(PLAN, pairings=(both,)))
     assert told.count("is worth 9 in 100 to you") == 1
-    assert "whether Rue carries anerythristic and Cumin carries anerythristic: judging them is worth" in told
-    assert "whether Rue carries amelanistic: judging them changes no later choice." in told
+    assert "to you: they tell whether Rue carries anerythristic and Cumin carries anerythristic." in told
+    assert "Judging them changes no later choice: they tell whether Rue carries amelanistic." in told
 
 
 def test_seasons_tell_born_kept_and_known_apart_where_they_differ(words: RoomWords) -> None:
     assert seasons_of(PLAN) == [2027, 2028, 2029]
     assert words.season(2027, PLAN) == (
         "By the end of 2027: Copper lace in 30 of 100; snow motley born in 90, kept in fewer than 1 and known in 50 of "
-        "100; 14 animals (13 to 16), 4.6 of them kept new."
+        "100; 14 animals (13 to 16), about 5 new."
     )
 
 
@@ -175,15 +192,38 @@ def test_details_say_what_was_not_tried_and_how_sure_the_numbers_are(words: Room
         NotTried(LeftOut.CANDIDATES, count=1200),
         NotTried(LeftOut.INTERRUPTED),
     )
-    told = list(
-        words.details(replace(PLAN, not_tried=left, tests=(WorthOfTest("rue", "anery", 0.2, 0.01, Fraction(60)),)))
-    )
-    assert told[:2] == ["1,412 choices for 2027 were looked at.", "Also: no Rue x Cumin: as good."]
+    told = list(words.details(replace(PLAN, not_tried=left)))
+    assert told[:2] == ["1,412 choices for 2027 were looked at.", "Also: leaving out Rue x Cumin would be as good."]
     assert told[2] == "Not tried, for your relatedness limit (1/8): Sage x Flint."
-    assert len(told) == 2 + len(left) + 1 + 2
-    assert "A DNA test of Rue for anerythristic before you pair is worth 5 in 100." in told
+    assert len(told) == 2 + len(left) + 2
     assert told[-2].endswith("each chance may be off by 1 in 100.")
     assert next(iter(words.sheet(replace(PLAN, not_tried=left)))).startswith("You stopped the search")
+
+
+def test_dna_tests_are_told_with_what_they_are_worth_and_cost(words: RoomWords, collection: Collection) -> None:
+    priced = WishedTests(Money(Decimal(60), "EUR"), {"corn-snake": ("anery", "amel")})
+    words = RoomWords(collection, replace(words.wishes, tests=priced), words.species)
+    tests = (("rue", "anery", 0.2), ("fern", "anery", 0.12), ("sage", "anery", 0.03), ("sage", "amel", -0.001),
+             ("yarrow", "anery", 0.0))  # fmt: skip
+    plan = replace(PLAN, tests=tuple(WorthOfTest(*each, 0.03, Fraction(60)) for each in tests))
+    assert list(words.sheet(plan))[-1] == (
+        "A DNA test of Rue for anerythristic before you pair is worth 5 in 100 to you (give or take 2) and costs €60."
+    )
+    assert list(words.tests(plan)) == [
+        "A DNA test of Fern for anerythristic before you pair is worth 3 in 100 to you (give or take 2) and costs €60.",
+        "Worth nothing to this plan: a DNA test of Sage and Yarrow for anerythristic.",
+        "Worth nothing to this plan: a DNA test of Sage for amelanistic.",
+    ]
+    assert next(words.tests(PLAN)).startswith("None of the DNA tests in plan.yaml is worth anything to this plan")
+
+
+def test_limits_that_nobody_wrote_are_told(words: RoomWords, collection: Collection) -> None:
+    assert list(words.limits(PLAN)) == []
+    free = RoomWords(collection, replace(words.wishes, litters=None, keep=None, places=None), words.species)
+    assert list(free.limits(PLAN)) == [
+        "Where you wrote no limit the plan takes at most 8 clutches a season, at most 3 young kept of each, or as many "
+        "as a goal wants and any number of places."
+    ]
 
 
 def test_every_reason_for_leaving_out_has_words(words: RoomWords) -> None:

@@ -106,7 +106,7 @@ def test_the_answer_begins_with_what_harms_and_the_pairings(engine: Engine, tmp_
     lines = done.stdout.splitlines()
     assert lines[0].startswith("Read this first: Juniper x Flint can give reed.")
     assert lines[1:3] == [
-        "Corn snake, season 2027, looking ahead to the end of 2030. One clutch:",
+        "Corn snake, season 2027, one clutch:",
         "  Juniper x Flint for p",
     ]
     assert "There is no plan.yaml, so every open project counts the same" in done.stdout
