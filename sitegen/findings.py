@@ -109,6 +109,7 @@ class Kind(StrEnum):
     PLAN_TOO_YOUNG = "plan-too-young"
     PLAN_PARENT_GONE = "plan-parent-gone"
     PLAN_NO_REST = "plan-no-rest"
+    PLAN_LITTER_UNLISTED = "plan-litter-unlisted"
     PLAN_PROMISED_TWICE = "plan-promised-twice"
     PLAN_TOO_RELATED = "plan-too-related"
     PLAN_NOT_CARRIED = "plan-not-carried"

@@ -106,6 +106,15 @@ class Overbooked:
 
 
 @dataclass(frozen=True, slots=True)
+class Unlisted:
+    """A litter of a stage's own pair that no stage lists, so that the road knows nothing of it."""
+
+    where: Where
+    litter: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class TooRelated:
     """A pairing whose young would be more inbred than the breeder's limit."""
 
@@ -211,6 +220,7 @@ Doubt = (
     | Gone
     | Rushed
     | Overbooked
+    | Unlisted
     | TooRelated
     | NotCarried
     | LookAlike

@@ -6,7 +6,7 @@ from sitegen.content.breeding_years import grown_from, rest_after
 from sitegen.content.litters import gravid
 from sitegen.content.prices import OfferState
 from sitegen.genetics.loci import Sex
-from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Where
+from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Unlisted, Where
 from sitegen.plans.promises import Promise, PromiseRoute, at_once, open_stages, promises_of
 from sitegen.plans.readiness import litters_of
 from sitegen.plans.roads.plan import Parents, StagePlan
@@ -23,6 +23,7 @@ def when_doubts(route: PromiseRoute, promises: Sequence[Promise]) -> Iterator[Do
         for sex in (Sex.FEMALE, Sex.MALE):
             yield from _too_young(route, each, sex)
             yield from _gone(route, each, sex)
+    yield from _unlisted(route)
     own = tuple(promise for promise in promises_of(route) if promise.as_planned)
     everyone = own if route.id else tuple(promise for promise in promises if promise.as_planned)
     for promise in own:
@@ -124,6 +125,24 @@ def _rushed(route: PromiseRoute, promise: Promise, everyone: Sequence[Promise]) 
             dam = subject if promise.parents.animals else promise.name
             where = Where(promise.project, promise.place, promise.stage, promise.route)
             yield Rushed(where, dam, promise.season, *before)
+
+
+def _unlisted(route: PromiseRoute) -> Iterator[Unlisted]:
+    """Litters of an open stage's pair since the stage's season, or since the project began, that no stage lists."""
+    collection, started = route.plan.collection, route.project.started
+    roads = [
+        road for own in collection.projects.values() for road in (own.stages, *(r.stages for r in own.alternatives))
+    ]
+    listed = {litter for stages in roads for stage in stages for litter in stage.litters}
+    for each in open_stages(route):
+        since = min(each.stage.season, started.year) if started else each.stage.season
+        for dam in each.dams.animals:
+            for season, litter in litters_of(collection, route.plan.year, dam):
+                pair = litter.dam == dam and {sire for sire, _ in litter.sires} <= set(each.sires.animals)
+                if pair and litter.sires and season >= since and litter.id not in listed:
+                    listed.add(litter.id)
+                    where = Where(route.project.id, each.stage.place, each.stage.id, route.id)
+                    yield Unlisted(where, litter.id, litter.place)
 
 
 def _named(promise: Promise) -> str:

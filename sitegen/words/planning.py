@@ -174,6 +174,8 @@ class _ProjectDoubts:
                 return self._rushed(doubt)
             case doubts.Overbooked():
                 return self._overbooked(doubt)
+            case doubts.Unlisted():
+                return self._unlisted(doubt)
             case doubts.TooRelated():
                 return self._too_related(doubt)
             case doubts.NotCarried():
@@ -292,6 +294,18 @@ class _ProjectDoubts:
             f"at most {can} from her in a season, as {why} under litters_a_year",
             "plan one of them for another season, or name another dam",
             *doubt.places,
+        )
+
+    def _unlisted(self, doubt: doubts.Unlisted) -> Finding:
+        stage = self.where.stage
+        return self._told(
+            Kind.PLAN_LITTER_UNLISTED,
+            f"litters/{doubt.litter} is of the pair of stage {stage} and is not listed under litters, so the plan does "
+            "not know of it",
+            "the litters that came of a stage, under litters",
+            f"add {doubt.litter} to the litters of stage {stage}; or leave it, if it was bred for something else",
+            doubt.place,
+            grave=False,
         )
 
     def _too_related(self, doubt: doubts.TooRelated) -> Finding:

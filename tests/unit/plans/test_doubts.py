@@ -24,6 +24,7 @@ from sitegen.plans.doubts_kinds import (
     TooRelated,
     TooShort,
     TooYoung,
+    Unlisted,
     Unweighed,
 )
 
@@ -321,6 +322,41 @@ def test_a_harm_wants_a_note() -> None:
     assert isinstance(doubt, Unweighed)
     assert doubt.allele == "reedmark"
     assert found(text + project("shows: [reedmark]", only, more="welfare: We breed it no more.\n")) == []
+
+
+def unlisted(text: str) -> list[tuple[str, str]]:
+    return [(each.litter, each.where.stage) for each in found(text) if isinstance(each, Unlisted)]
+
+
+@pytest.mark.parametrize(
+    ("litter", "stage", "more", "told"),
+    [
+        ("born: 2026-07-12", "season: 2026", "", True),
+        ("failed: {date: 2026-06-12, what: slugs}", "season: 2026", "", True),
+        ("paired: 2026-03-10", "season: 2026", "", True),
+        ("born: 2026-07-12", "season: 2026, litters: [l]", "", False),
+        ("born: 2025-07-12", "season: 2026", "", False),  # before the stage
+        ("born: 2026-07-12", "season: 2027", "", False),
+        ("born: 2026-07-12", "season: 2027", "started: 2026-02-01\n", True),  # sooner than planned
+        ("born: 2026-07-12", "season: 2026", "state: given up\n", False),
+        ("born: 2026-07-12", "season: 2026, keep: {d: {animals: l/01}}, litters: [l]", "", False),
+    ],
+)
+def test_a_litter_of_the_pair_that_no_stage_lists_is_told(litter: str, stage: str, more: str, told: bool) -> None:
+    text = AMELS + f"=== litters/l/litter.yaml\ndam: juniper\nsire: flint\n{litter}\n"
+    if "l/01" in stage:
+        text += 'young: {"01": {sex: female}}\n'
+    text += project("shows: [amel]", f"only: {{dam: juniper, sire: flint, {stage}}}", more=more)
+    assert unlisted(text) == ([("l", "only")] if told else [])
+
+
+def test_a_litter_that_may_be_of_another_sire_or_is_listed_elsewhere_is_not_told() -> None:
+    born = "=== litters/l/litter.yaml\ndam: juniper\nsire: {}\nborn: 2026-07-12\n"
+    only = "only: {season: 2026, dam: juniper, sire: flint}"
+    other = AMELS + animal("basalt", "male")
+    assert unlisted(other + born.format("[flint, basalt]") + project("shows: [amel]", only)) == []
+    listed = project("shows: [amel]", only.replace("}", ", litters: [l]}"), name="q")
+    assert unlisted(other + born.format("flint") + project("shows: [amel]", only) + listed) == []
 
 
 REACHED = "only: {season: 2026, dam: juniper, sire: flint, litters: [l], keep: {d: {animals: l/01}}}"
