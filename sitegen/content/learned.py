@@ -73,11 +73,12 @@ def shifted(size: LitterSize, seen: Iterable[int]) -> LitterSize:
 
     A litter outside few and many, about which the check asks, counts as the nearest of the two.
     """
-    mean = _mean(size)
+    mean = mean_size(size)
     moved = weighed(mean, [min(max(number, size.low), size.high) for number in seen]) / mean
     return LitterSize(*(max(min(1, each), round(each * moved)) for each in (size.low, size.usual, size.high)))
 
 
-def _mean(size: LitterSize) -> Fraction:
+def mean_size(size: LitterSize) -> Fraction:
+    """The mean number of young that plans take of such a size."""
     shares: Mapping[int, Fraction] = litter_sizes(size.low, size.usual, size.high)
     return sum((number * share for number, share in shares.items()), Fraction(0))

@@ -67,6 +67,11 @@ def gene_address(species: str, locus: str) -> str:
     return f"genes/{species}/{locus}.html"
 
 
+def season_address(year: int) -> str:
+    """Where a season's page stands."""
+    return f"seasons/{year}.html"
+
+
 def project_address(project: str) -> str:
     """Where a project's page stands."""
     return f"projects/{project}.html"

@@ -12,7 +12,7 @@ from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
 from sitegen.evidence.offers import standing
 from sitegen.genetics.questions import parents_of
-from sitegen.site.addresses import GENES, litter_address
+from sitegen.site.addresses import GENES, litter_address, season_address
 from sitegen.site.finding import found_by
 from sitegen.site.material import Folio
 from sitegen.site.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup, words
@@ -177,4 +177,7 @@ def year_groups(litters: Sequence[Litter], folio: Folio) -> tuple[YearGroup, ...
     years: dict[int, list[LitterRow]] = {}
     for litter in newest_first(litters):
         years.setdefault(seasons[litter.id] or 0, []).append(litter_row(litter, folio))
-    return tuple(YearGroup(str(year or _("No date")), tuple(years[year])) for year in sorted(years, reverse=True))
+    return tuple(
+        YearGroup(str(year or _("No date")), tuple(years[year]), folio.linker.to(season_address(year)) if year else "")
+        for year in sorted(years, reverse=True)
+    )

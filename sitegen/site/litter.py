@@ -31,6 +31,8 @@ from sitegen.words.labels import no_litters
 from sitegen.words.pairings import litter_counts, others_text, sires_sentence, unrecorded_words
 from sitegen.words.speech import Link, Sentence, Target, Words, _, capital, ngettext, said
 from sitegen.words.together import littermates_sentence
+from sitegen.words.year import window_sentences
+from sitegen.year.due import laying_due, young_due
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +125,11 @@ def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
     for label, date in dates:
         if date:
             yield LabelRow(label, words(folio.date(date)))
+    if not (litter.born or litter.failed):
+        language, laying = folio.collection.site.language, None if litter.laid else laying_due(litter, folio.collection)
+        for label, window in ((_("Eggs likely"), laying), (_("Young likely"), young_due(litter, folio.collection))):
+            if window:
+                yield LabelRow(label, folio.line(window_sentences(window, species, language)))
     if litter.failed:
         yield LabelRow(word.young, folio.line(failed_words(litter, folio)))
     lost = (litter.eggs, litter.infertile, litter.stillborn)

@@ -245,10 +245,11 @@ class LitterRow:
 
 @dataclass(frozen=True, slots=True)
 class YearGroup:
-    """The litters of one season."""
+    """The litters of one season; ``href`` leads to its page, empty for those without a date."""
 
     year: str
     rows: tuple[LitterRow, ...]
+    href: str = ""
 
 
 @dataclass(frozen=True, slots=True)

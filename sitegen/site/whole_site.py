@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cache, partial
 
 from sitegen.content.animals import Animal
+from sitegen.content.breeding_years import seasons_by_litter
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project
 from sitegen.content.site import FreePage
@@ -33,6 +34,7 @@ from sitegen.site.addresses import (
     litter_address,
     project_address,
     root_path,
+    season_address,
     tub_cards_address,
 )
 from sitegen.site.animal import animal_page
@@ -68,6 +70,7 @@ from sitegen.site.plates import photographs_page, pictures_changed
 from sitegen.site.price_list import price_list_page, price_list_title
 from sitegen.site.projects import ProjectsPage, goal_sentence, project_page, projects_page
 from sitegen.site.search import SearchPage, search_page, search_title
+from sitegen.site.season import season_page
 from sitegen.site.share import animal_share, gene_share, litter_share, project_share, share_picture, site_share
 from sitegen.site.start_page import start_page
 from sitegen.site.tub_cards import card_parts, tub_cards_page, tub_cards_title
@@ -119,6 +122,8 @@ def every_page(material: Material) -> Mapping[str, Make]:
     pages += [(at(place), partial(_paper, records.animals[each])) for each, place in places.papers.items()]
     pages += [(at(place), partial(_comparison, gene)) for gene, place in places.comparisons.items()]
     pages += [(at(litter_address(each.id)), partial(_litter, each)) for each in records.litters.values()]
+    seasons = sorted({year for year in seasons_by_litter(records).values() if year})
+    pages += [(at(season_address(year)), partial(_season, year)) for year in seasons]
     pages += [(at(place), partial(_photographs, records.animals[each])) for each, place in places.plates.items()]
     years, notes = journal_addresses(material), cache(lambda: all_notes(home))
     pages += [(at(place), partial(_journal, year, years, notes)) for place, year in years]
@@ -249,6 +254,12 @@ def _litter(litter: Litter, at: Folio) -> Page:
     told = text_of(content.kicker) + ": " + ", ".join(f"{f.label} {text_of(f.value)}" for f in content.label)
     about = head(litter.name, told, at, share_picture(litter_share(litter, at), at))
     return _page(at, "litter.html", content, about, record=litter.place, changed=litter_changed(litter, at.material))
+
+
+def _season(year: int, at: Folio) -> Page:
+    content = season_page(year, at)
+    about = head(content.title, f"{content.title}: {content.intro}", at, share_picture(site_share(at), at))
+    return _page(at, "season.html", content, about, changed=litters_changed(at.material))
 
 
 def _gene(species: Species, locus: Locus, at: Folio) -> Page:

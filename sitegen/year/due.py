@@ -159,12 +159,15 @@ def _foretold(start: Start, litter: Litter, collection: Collection) -> tuple[Nor
 def _own_days(start: Start, litter: Litter, collection: Collection) -> Iterator[tuple[Litter, int]]:
     """The keeper's other litters of the species with their days from an event to what followed it.
 
-    Of a litter that ended only those that ended before it are told: what could be known then.
+    Of a litter that ended only those that ended before it are told: what could be known then. Days about which the
+    check asks teach nothing.
     """
     species, end = collection.species[litter.species], known_day(litter.born)
     for other in collection.litters.values():
         if other.species != species.id or other.id == litter.id:
             continue
         began, ended = collection.starts_of(other.id).get(start), known_day(what_follows(start, other, species))
-        if began and ended and ended > began and (end is None or ended < end):
-            yield other, (ended - began).days
+        if began and ended and (end is None or ended < end):
+            days = (ended - began).days
+            if days in species.intervals[start].possible:
+                yield other, days

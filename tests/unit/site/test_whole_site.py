@@ -16,7 +16,7 @@ def test_every_record_has_its_page() -> None:
         "search.html", "animals/juniper.html", "animals/flint.html", "litters/2026-x/03.html", "litters/2026-x/01.html",
         "litters/2026-x/02.html", "litters/2026-x/04.html", "litters/2026-x/01-paper.html",
         "litters/2026-x/02-paper.html", "litters/2026-x/04-paper.html", "available/corn-snake/amel.html",
-        "available/corn-snake/hypo.html", "litters/2026-x.html",
+        "available/corn-snake/hypo.html", "litters/2026-x.html", "seasons/2026.html",
         "animals/juniper-pictures.html", "litters/2026-x/01-pictures.html", "journal.html",
         "genes/corn-snake/amel.html",
         "genes/corn-snake/hypo.html", "genes/corn-snake/wobble.html", "projects/sun.html", "about.html",
