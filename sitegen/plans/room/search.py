@@ -169,7 +169,7 @@ def difference(left: Floats, right: Floats) -> tuple[float, float]:
 
 
 def first_unless_better(values: Sequence[Floats]) -> int:
-    """The place of the best of some choices in common courses; the first, unless the best gains more than its error."""
+    """The place of the best choice in common courses; the first, unless the gain is above its error."""
     best = max(range(len(values)), key=lambda at: mean(values[at]))
     gain, wrong = difference(values[best], values[0])
     return best if gain > wrong else 0

@@ -175,6 +175,8 @@ def coarse(chances: Floats) -> Floats:
 def _drawn(
     asked: Asked, room: Room, units: Sequence[Unit], n: int, dice: Dice, stream: tuple[int, ...]
 ) -> list[States]:
+    if not room.ids:
+        return [np.zeros((0, n), np.uint16) for _ in units]
     answers = [asked.heredity[unit.number] for unit in units]
     sexes = {each.animal: SEXES[each.sex] for each in room.beasts}
     found = drawn(answers, room.ids, n, dice, stream, sexes)
