@@ -77,12 +77,12 @@ def compared_sentences(season: Season) -> Iterator[Sentence]:
         )
         yield said(told, count=own.pairings, took=own.took, expected=average_text(season.took))
     if own.sizes:
-        told = _("They had {young} living young; about {expected} were to be expected.")
+        told = _("Those that came had {young} living young; about {expected} were to be expected.")
         yield said(told, young=sum(own.sizes), expected=round(season.young))
     if season.foretold:
         told = ngettext(
-            "{held} of {count} {litter} came within its days; about 80 in 100 do.",
-            "{held} of {count} {litters} came within their days; about 80 in 100 do.",
+            "{held} of {count} {litter} came within the likely days; about 80 in 100 do.",
+            "{held} of {count} {litters} came within the likely days; about 80 in 100 do.",
             len(season.foretold),
         )
         count = len(season.foretold)

@@ -33,7 +33,7 @@ SHRUNK = 0.95
 SCATTER, YEARS, GROWN, GROWN_SCATTER = 0.02, 0.04, 1.15, 0.13
 _RATES = [math.log(2) / (90 * 1.15**step) for step in range(21)]
 """Parts of the way in a day; half of it takes 90 to 1473 days."""
-_AHEAD, _STEP = 10 * 365, 30
+_AHEAD, _STEP, _RARE = 10 * 365, 180, 1e-4
 _NORMAL = NormalDist()
 
 
@@ -118,8 +118,9 @@ def _growth(weighings: tuple[Weighing, ...], grams: int) -> Growth | None:
     steps = [((day - before).days, first, second) for (before, first), (day, second) in pairwise(points)]
     lines = tuple(_line(rate, steps) for rate in _RATES)
     best = max(line.weight for line in lines)
-    weighted = tuple(replace(line, weight=math.exp(line.weight - best)) for line in lines)
-    return Growth(grams, len(by_day), newest, by_day[-1][0], weighted)
+    weighted = (replace(line, weight=math.exp(line.weight - best)) for line in lines)
+    fitting = tuple(line for line in weighted if line.weight > _RARE)
+    return Growth(grams, len(by_day), newest, by_day[-1][0], fitting)
 
 
 def _line(rate: float, steps: Sequence[tuple[int, float, float]]) -> _Line:
