@@ -11,8 +11,6 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import islice
 
-from sitegen.content.animals import Animal
-from sitegen.content.prices import OfferState
 from sitegen.content.projects import Goal, Holdback
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.gametes import Mode, StateNumber
@@ -21,7 +19,9 @@ from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.doubts_harms import all_wanted, makers, never_seen, unweighed
 from sitegen.plans.doubts_kinds import AlwaysSeen, Doubt, LookAlike, NotCarried, TooShort, Where
 from sitegen.plans.promises import PromiseRoute, open_stages
+from sitegen.plans.readiness import is_there
 from sitegen.plans.roads.plan import Parents, StagePlan
+from sitegen.plans.roads.setbacks import chance_of_allele
 from sitegen.plans.roads.wants import Want, fits, loci_of, looks_together, want_of
 
 NEAREST = 3
@@ -317,16 +317,8 @@ class _Reach:
     def _likely_has(self, name: str, may: _May, allele: str) -> bool:
         """True when an animal has an allele with a chance of a half or more, or when what is kept may have it."""
         if name in self.asked.evidence.collection.animals:
-            return 2 * self._chance(name, allele) >= 1
+            return 2 * (chance_of_allele(self.asked, name, allele) or 0) >= 1
         return self._has(may, allele)
-
-    def _chance(self, animal: AnimalId, allele: str) -> Fraction:
-        """Chance that an animal has an allele; 0 where there is no answer."""
-        locus = next(each for each in self.genome.loci if any(own.id == allele for own in each.alleles))
-        found = self.asked.of(animal, locus.id)
-        if isinstance(found, Impossible | TooTangled):
-            return Fraction(0)
-        return sum((chance for genotype, chance in found.items() if allele in genotype), Fraction(0))
 
     def _nearest(self, allele: str, without: Mapping[str, _May]) -> tuple[tuple[AnimalId, Fraction], ...]:
         """Animals that are there and may carry the allele, the surest first."""
@@ -335,12 +327,8 @@ class _Reach:
         carriers = self.asked.memory.get(key)
         if not isinstance(carriers, tuple):
             own = [each.id for each in animals.values() if each.species == self.route.project.species]
-            chances = [(animal, self._chance(animal, allele)) for animal in own]
+            chances = [(animal, chance_of_allele(self.asked, animal, allele) or Fraction(0)) for animal in own]
             surest = sorted((pair for pair in chances if pair[1]), key=lambda pair: (-pair[1], pair[0]))
             carriers = self.asked.memory[key] = tuple(surest)
-        there = (pair for pair in carriers if pair[0] not in without and _is_there(animals[pair[0]]))
+        there = (pair for pair in carriers if pair[0] not in without and is_there(animals[pair[0]]))
         return tuple(islice(there, NEAREST))
-
-
-def _is_there(animal: Animal) -> bool:
-    return not animal.died and not (animal.offer and animal.offer.state is OfferState.SOLD)

@@ -12,6 +12,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.breeding_years import BreedingYear, grown_from, rest_after
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter, gravid
+from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
@@ -80,6 +81,11 @@ class Weighed:
         if self.growth is None or self.growth.day(0.5) is None:
             return None
         return self.growth.chance(day) > 0.5
+
+
+def is_there(animal: Animal) -> bool:
+    """It lives and was not sold."""
+    return not animal.died and not (animal.offer and animal.offer.state is OfferState.SOLD)
 
 
 def weighed(collection: Collection, animal: Animal, sex: Sex) -> Weighed:

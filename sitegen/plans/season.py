@@ -14,7 +14,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_harms import makers, shown_looks
 from sitegen.plans.promises import ACTIVE, Promise, at_once, promises_of, routes_of
-from sitegen.plans.readiness import Hindrance, Readiness, Weighed, litters_of, readiness, weighed
+from sitegen.plans.readiness import Hindrance, Readiness, Weighed, is_there, litters_of, readiness, weighed
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +128,7 @@ def season_plan(collection: Collection, as_of: dt.date, season: int | None = Non
     first = season or min((year.next_open(as_of) for year in years.values()), default=as_of.year)
     serving = _serving(collection, as_of)
     planner = _SeasonPlanner(collection, as_of, first, years, serving)
-    there = [animal for animal in collection.animals.values() if planner.is_there(animal)]
+    there = [animal for animal in collection.animals.values() if is_there(animal)]
     told = [animal for animal in there if not _is_offered(animal) or serving.get(animal.id)]
     breeders = tuple(planner.breeder(animal) for animal in told if planner.sex(animal) is not Sex.UNKNOWN)
     conflicts = [conflict for each in breeders for conflict in planner.conflicts(each)]
@@ -181,11 +181,6 @@ class _SeasonPlanner:
     @property
     def seasons(self) -> tuple[int, int]:
         return self.first, self.first + 1
-
-    def is_there(self, animal: Animal) -> bool:
-        """It lives and was not sold."""
-        sold = animal.offer is not None and animal.offer.state is OfferState.SOLD
-        return not animal.died and not sold
 
     def sex(self, animal: Animal) -> Sex:
         """Its sex, told from how it was bred or is to be bred where the record does not say it."""
@@ -283,7 +278,7 @@ class _SeasonPlanner:
         """Promises of animals that have died or were sold."""
         found = []
         for name, promised in self.serving.items():
-            if self.is_there(self.collection.animals[name]):
+            if is_there(self.collection.animals[name]):
                 continue
             for season in self.seasons:
                 stages = tuple(each for _, each in promised if not each.route and each.season == season)

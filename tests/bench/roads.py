@@ -11,10 +11,10 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 from helpers.from_text import bound
+from helpers.outlooks import outlook
 
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
-from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 1, 15)
 RUNS = 5

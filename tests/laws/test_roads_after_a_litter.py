@@ -6,6 +6,7 @@ looked at that fill a holdback or leave it empty.
 
 import pytest
 from helpers.near_the_truth import DRAWS, NONE, Share, beside, chance, far_off, mean
+from helpers.outlooks import outlook
 from helpers.played_roads import FirstSeason, first_season
 from helpers.road_cases import Road, all_roads, drawn_road, written_roads
 from helpers.road_rules import Rules, Seen
@@ -13,7 +14,6 @@ from helpers.slow_roads import slow_road
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
-from sitegen.plans.roads.outlook import outlook
 
 Litter = list[tuple[str, str]]
 """Sex and looks of each young; none stands for slugs."""

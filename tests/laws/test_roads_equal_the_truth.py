@@ -7,6 +7,7 @@ from functools import cache
 
 import pytest
 from helpers.near_the_truth import DRAWS, NONE, Share, beside, chance, far_off
+from helpers.outlooks import outlook
 from helpers.road_cases import Road, all_roads
 from helpers.road_rules import Rules
 from helpers.slow_roads import slow_road
@@ -15,7 +16,6 @@ from helpers.slow_told import First, Told
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.plans.roads.kinds import RoadOutlook
-from sitegen.plans.roads.outlook import outlook
 
 ROADS = {road.name: road for road in all_roads()}
 FEW = [name for rank, name in enumerate(ROADS) if rank % 5 == 0]

@@ -8,6 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from helpers.by_hand import animal, asked_of, dominant, keep, project, recessive, snake, stage
+from helpers.outlooks import outlook
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -15,7 +16,6 @@ from sitegen.content.projects import Project
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.kinds import Ending, RoadOutlook, StageOutlook
-from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 1, 1)
 STATED = st.sampled_from(["certain", "50%", "66%", "1/3", ""])

@@ -7,13 +7,13 @@ from fractions import Fraction
 import pytest
 from helpers.by_hand import animal, asked_of, keep, project, recessive, snake, stage
 from helpers.drawn import near
+from helpers.outlooks import outlook
 from scipy import stats
 
 from sitegen.content.animals import Animal
 from sitegen.genetics.counts import counts, litter_sizes
 from sitegen.genetics.loci import Linkage, Sex
 from sitegen.plans.roads.kinds import RoadOutlook, SeasonChance
-from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 1, 1)
 HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)

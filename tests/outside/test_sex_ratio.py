@@ -12,6 +12,7 @@ from fractions import Fraction
 import pytest
 from helpers.by_hand import animal, asked_of, keep, project, recessive, snake, stage
 from helpers.drawn import near
+from helpers.outlooks import outlook
 from helpers.pedigrees import AUTOSOMAL, HALF, LINKED, ONE, PARTING, SEXED
 from scipy import stats
 
@@ -20,7 +21,6 @@ from sitegen.genetics.crosses import Cross, wanted_shares
 from sitegen.genetics.gametes import Mode, mode_of_group, mode_of_locus
 from sitegen.genetics.loci import Linkage, Locus, Sex
 from sitegen.plans.roads.kinds import Ending
-from sitegen.plans.roads.outlook import outlook
 
 BY_HALVES = {HALF: ONE}
 LETHAL_BY_SEX = [each for each in SEXED if each.id == "ill"]

@@ -5,11 +5,10 @@ shares of plans that were played (:mod:`sitegen.plans.roads.simulator`): chances
 parents are not kept yet.
 """
 
-import datetime as dt
 from collections.abc import Sequence
 from fractions import Fraction
 
-from sitegen.content.projects import Holdback, Project, Stage
+from sitegen.content.projects import Holdback, Project
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.pairings import Side, crosses_of
@@ -31,7 +30,7 @@ from sitegen.plans.roads.played import (
     FirstLitter,
     Played,
 )
-from sitegen.plans.roads.playing import DRAWS, Course, chances_of, error_of, half_by, loads_of, play, share
+from sitegen.plans.roads.playing import Course, chances_of, error_of, half_by, loads_of, share
 from sitegen.plans.roads.reality import litter_results
 from sitegen.plans.roads.related import Relations
 from sitegen.plans.roads.setbacks import setbacks_of
@@ -44,26 +43,8 @@ _ENDINGS = {
 }  # fmt: skip
 
 
-def outlook(
-    asked: Asked, project: Project, as_of: dt.date, *, stages: tuple[Stage, ...] | None = None, draws: int = DRAWS
-) -> RoadOutlook:
-    """Everything that is told of a road.
-
-    Args:
-        asked: The evidence and its answers.
-        project: The project.
-        as_of: The day from which it is looked at.
-        stages: Another route to the project's goal, in place of its own stages.
-        draws: How many plans are drawn.
-
-    Raises:
-        SitegenError: The parents have no answer at a locus that matters.
-    """
-    return outlook_of(asked, project, play(asked, project, stages or project.stages, as_of, draws))
-
-
 def outlook_of(asked: Asked, project: Project, course: Course) -> RoadOutlook:
-    """The same of a road that was played already."""
+    """Everything that is told of a road that was played."""
     return _Outlook(asked, project, course).whole()
 
 

@@ -9,7 +9,6 @@ from math import isqrt
 
 import numpy as np
 
-from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project, Stage
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
@@ -19,6 +18,7 @@ from sitegen.genetics.dice import Dice
 from sitegen.genetics.drawing import drawn
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
+from sitegen.plans.readiness import is_there
 from sitegen.plans.roads.kinds import Range, SeasonChance, SeasonLoad
 from sitegen.plans.roads.known import Proof
 from sitegen.plans.roads.nursery import Ints, Nursery
@@ -134,8 +134,7 @@ def _hopes(asked: Asked, plan: RoadPlan, goal: Want) -> list[AnimalId]:
     return [
         each.id
         for each in kept
-        if not each.died
-        and not (each.offer and each.offer.state is OfferState.SOLD)
+        if is_there(each)
         and set(goal.seen) <= {seen.look for genes in each.genes for seen in genes.judged.seen}
         and all(chance_of_allele(asked, each.id, allele) != 0 for allele in goal.carries)
     ]

@@ -9,13 +9,13 @@ import pytest
 from helpers.by_hand import allele as named
 from helpers.by_hand import animal, asked_of, dominant, keep, litter, locus, project, recessive, snake, stage
 from helpers.drawn import near
+from helpers.outlooks import outlook
 
 from sitegen.content.animals import Animal
 from sitegen.content.projects import Project
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Inheritance, Sex, SexSystem
 from sitegen.plans.roads.kinds import Ending, RoadOutlook, StageState, Waits
-from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 1, 1)
 ONE, HALF, QUARTER = Fraction(1), Fraction(1, 2), Fraction(1, 4)

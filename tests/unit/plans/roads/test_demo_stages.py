@@ -7,13 +7,13 @@ from math import comb
 from pathlib import Path
 
 from helpers.drawn import near
+from helpers.outlooks import outlook
 
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import read_content
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.plans.roads.kinds import StageOutlook
-from sitegen.plans.roads.outlook import outlook
 
 CONTENT = Path(__file__).parents[4] / "content"
 TODAY = dt.date(2026, 10, 25)

@@ -6,11 +6,11 @@ from fractions import Fraction
 import pytest
 from helpers.by_hand import allele, animal, asked_of, keep, litter, locus, project, recessive, snake, stage
 from helpers.drawn import near
+from helpers.outlooks import outlook
 
 from sitegen.evidence.pairings import pairing
 from sitegen.genetics.loci import Linkage, Sex, SexSystem
 from sitegen.plans.roads.kinds import Ending
-from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 1, 1)
 TENTH = Fraction(1, 10)

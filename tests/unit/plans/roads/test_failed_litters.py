@@ -7,12 +7,12 @@ from fractions import Fraction
 import pytest
 from helpers.by_hand import animal, asked_of, date, litter, project, recessive, snake, stage
 from helpers.drawn import near
+from helpers.outlooks import outlook
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Failed, FailedAs, Litter
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.kinds import RoadOutlook, StageState, Waits
-from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 6, 10)
 MUM = animal("mum", sex=Sex.FEMALE, born="2015-07-01", stated={"amel": "certain"})

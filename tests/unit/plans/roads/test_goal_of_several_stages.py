@@ -4,11 +4,11 @@ import datetime as dt
 from fractions import Fraction
 
 from helpers.from_text import CORN, bound
+from helpers.outlooks import outlook
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.plans.roads.kinds import RoadOutlook
-from sitegen.plans.roads.outlook import outlook
 
 ANIMALS = "".join(
     f"=== animals/{name}/animal.yaml\nspecies: corn-snake\nsex: {sex}\nborn: 2020-07-01\nlocality: {origin}\n"

@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 from helpers.by_hand import animal, asked_of, keep, project, recessive, snake, stage
 from helpers.drawn import near
+from helpers.outlooks import outlook
 
 from sitegen.content.animals import Animal
 from sitegen.content.prices import Offer, OfferState
@@ -15,7 +16,6 @@ from sitegen.genetics.loci import Sex
 from sitegen.plans.roads import playing
 from sitegen.plans.roads.beside import roads_of
 from sitegen.plans.roads.kinds import RoadOutlook, StageState, Waits
-from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 1, 1)
 KIND = snake(recessive("amel"), recessive("anery"), sizes=(1, 1, 1))

@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 from helpers.by_hand import animal, collection, date, keep, litter, project, recessive, snake, stage
 from helpers.drawn import near
+from helpers.outlooks import outlook
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
@@ -25,7 +26,6 @@ from sitegen.plans.roads.kinds import (
     StageState,
     Waits,
 )
-from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 10, 1)
 HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)
