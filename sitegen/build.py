@@ -178,7 +178,7 @@ def site_of(
         named = with_litter_names(collection.published)
         tied = joints_of(asked)
         made_from = Material(
-            named, answers, claims, shown, as_of, changes, pairings, roads, *tied, videos.shown, replays
+            named, answers, claims, shown, as_of, changes, pairings, roads, *tied, videos.shown, replays, animals
         )
         pages = every_page(made_from)
     findings = in_order([*findings, *(encoded.findings if encoded else ())])

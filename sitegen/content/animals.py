@@ -11,7 +11,7 @@ from sitegen.content.gene_names import GeneNames
 from sitegen.content.genes import DNA_TEST, Binder, Genes, Judged
 from sitegen.content.photo_records import PhotoRecord, Photos
 from sitegen.content.prices import OFFER, Offer, bind_offer
-from sitegen.content.public import PUBLIC, USUALLY, Public, public_of, shown_sheds
+from sitegen.content.public import PUBLIC, Public, is_shown, public_of, shown_sheds
 from sitegen.content.references import KnownRecords, place_of
 from sitegen.content.report import Report
 from sitegen.content.values import (
@@ -176,13 +176,12 @@ class Animal(AnyAnimal):
     @property
     def published(self) -> "Animal":
         """Its record without what is not shown."""
-        public = USUALLY if self.public is None else self.public
         return replace(
             self,
-            weights=self.weights if Public.WEIGHTS in public else (),
-            lengths=self.lengths if Public.LENGTHS in public else (),
-            meals=self.meals if Public.MEALS in public else (),
-            events=shown_sheds(self.events, public),
+            weights=self.weights if is_shown(Public.WEIGHTS, self.public) else (),
+            lengths=self.lengths if is_shown(Public.LENGTHS, self.public) else (),
+            meals=self.meals if is_shown(Public.MEALS, self.public) else (),
+            events=shown_sheds(self.events, self.public),
             quarantine=None,
             permits=(),
         )

@@ -11,7 +11,7 @@ from sitegen.content.declaration import ByName, ListOf, Written, group_of, key_o
 from sitegen.content.events import EVENTS, Event, bind_events, in_day_order
 from sitegen.content.genes import Binder, Judged
 from sitegen.content.photo_records import PhotoRecord, Photos
-from sitegen.content.public import PUBLIC, USUALLY, Public, public_of, shown_diary
+from sitegen.content.public import PUBLIC, Public, public_of, shown_diary
 from sitegen.content.references import WORDS, KnownRecords, place_of
 from sitegen.content.report import Report
 from sitegen.content.values import (
@@ -124,7 +124,7 @@ class Litter:
     @property
     def published(self) -> "Litter":
         """Its record without what is not shown."""
-        return replace(self, events=shown_diary(self.events, USUALLY if self.public is None else self.public))
+        return replace(self, events=shown_diary(self.events, self.public))
 
 
 LITTER = group_of(Litter, "a litter's record")

@@ -51,16 +51,21 @@ def public_of(form: Written | None) -> tuple[Public, ...] | None:
     return tuple(each.value for each in form.public)
 
 
-def shown_sheds(events: Iterable[Event], public: Iterable[Public]) -> tuple[Event, ...]:
+def is_shown(kind: Public, public: Iterable[Public] | None) -> bool:
+    """True for a kind that is shown by what a record says; None is a record for which nothing is said."""
+    return kind in (USUALLY if public is None else public)
+
+
+def shown_sheds(events: Iterable[Event], public: Iterable[Public] | None) -> tuple[Event, ...]:
     """The sheds of an animal, if they are shown."""
-    return _shown(events, frozenset({EventKind.SHED}) if Public.SHEDS in public else frozenset())
+    return _of_kinds(events, frozenset({EventKind.SHED})) if is_shown(Public.SHEDS, public) else ()
 
 
-def shown_diary(events: Iterable[Event], public: Iterable[Public]) -> tuple[Event, ...]:
+def shown_diary(events: Iterable[Event], public: Iterable[Public] | None) -> tuple[Event, ...]:
     """The diary of a litter, if it is shown: what young are waited for by."""
-    return _shown(events, OF_BREEDING if Public.DIARY in public else frozenset())
+    return _of_kinds(events, OF_BREEDING) if is_shown(Public.DIARY, public) else ()
 
 
-def _shown(events: Iterable[Event], kinds: frozenset[EventKind]) -> tuple[Event, ...]:
+def _of_kinds(events: Iterable[Event], kinds: frozenset[EventKind]) -> tuple[Event, ...]:
     """Events of some kinds, without their notes."""
     return tuple(replace(event, note="") for event in events if event.what in kinds)

@@ -13,6 +13,7 @@ from enum import StrEnum
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.prices import Money, OfferState
+from sitegen.content.public import Public, is_shown
 from sitegen.content.site import ReadyRules
 from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.evidence.kinds import Claim, ClaimKind
@@ -28,6 +29,7 @@ class Lacks(StrEnum):
     MEALS = "meals"
     WEIGHT = "weight"
     AGE = "age"
+    UNSHOWN = "unshown"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +37,7 @@ class Missing:
     """One rule that is not met.
 
     Attributes:
-        what: Which rule.
+        what: Which rule; ``UNSHOWN`` for one that is held against records that are not public.
         wanted: Meals, or grams; 0 for the age.
         found: Meals taken, or grams; None where no weight or no date of birth is recorded.
         age: The age that is wanted.
@@ -94,8 +96,13 @@ def standing(animal: Animal) -> OfferState | None:
     return offer.state
 
 
-def offer_of(animal: Animal, as_of: dt.date, rules: ReadyRules | None = None) -> OfferClaim | None:
+def offer_of(
+    animal: Animal, as_of: dt.date, rules: ReadyRules | None = None, whole: Animal | None = None
+) -> OfferClaim | None:
     """What may be said of an animal's offer on a day; None when it was never offered.
+
+    ``whole`` is its record with what is not public: the rules are held against it, and of what it lacks by such
+    records no more is told than that it lacks something.
 
     An animal that has died is offered to nobody. One that lacks something by the site's rules is not ready, also
     when the day that was set for it is past; its state stays as recorded.
@@ -105,7 +112,7 @@ def offer_of(animal: Animal, as_of: dt.date, rules: ReadyRules | None = None) ->
         return None
     asked = offer.state in (OfferState.AVAILABLE, OfferState.ON_HOLD)
     ahead = offer.ready is not None and offer.ready.earliest > as_of
-    lacks = missing(animal, rules, as_of) if asked and rules else ()
+    lacks = missing(whole or animal, rules, as_of) if asked and rules else ()
     waits = offer.state is OfferState.AVAILABLE and (ahead or bool(lacks))
     return OfferClaim(
         animal=animal.id,
@@ -133,11 +140,18 @@ def missing(animal: Animal, rules: ReadyRules, as_of: dt.date) -> tuple[Missing,
     """The rules that an animal does not meet on a day; none for one that is past its first year."""
     # Without a date of birth an animal is young while it stands in a litter record only.
     in_first_year = (as_of - animal.born.latest).days < FIRST_YEAR_DAYS if animal.born else animal.is_young
-    return tuple(_missing(animal, rules, as_of)) if in_first_year else ()
+    lacks = _missing(animal, rules, as_of) if in_first_year else ()
+    unshown = {kind for kind, of in _KEPT_AS.items() if not is_shown(of, animal.public)}
+    told = (Missing(Lacks.UNSHOWN) if each.what in unshown else each for each in lacks)
+    return tuple(dict.fromkeys(told))
+
+
+_KEPT_AS = {Lacks.MEALS: Public.MEALS, Lacks.WEIGHT: Public.WEIGHTS}
 
 
 def _missing(animal: Animal, rules: ReadyRules, as_of: dt.date) -> Iterator[Missing]:
-    taken = sum(1 for meal in animal.meals if meal.taken and meal.date.earliest <= as_of)
+    day = as_of if is_shown(Public.MEALS, animal.public) else dt.date.max  # the statement's day is that of public ones
+    taken = sum(1 for meal in animal.meals if meal.taken and meal.date.earliest <= day)
     if rules.meals is not None and taken < rules.meals:
         yield Missing(Lacks.MEALS, rules.meals, taken)
     weighings = sorted(animal.weights, key=lambda weighing: weighing.date.latest)

@@ -19,6 +19,9 @@ MOVED: Mapping[str, Mapping[str, str]] = {
         "paper.html": "page.in_words is page.no_look; page.together is new",
     },
     "2": {
+        "animal.html": "page.daily has a sentence each on meals, lengths and sheds, in place of meals and meals_words",
+        "litter.html": "page.diary is new",
+        "paper.html": "page.meals is one sentence, and no_meals is gone",
         "project.html": "page.road is the road in pictures, in place of timeline, events and cast (blocks opening, "
         "cast and index); page.state is in place of label and latest; now is a list of paragraphs, and rivals are new; "
         "page.seasons is in place of chances (block seasons); a stage prints harm first, and its course, over and odds "

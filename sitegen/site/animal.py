@@ -40,7 +40,7 @@ from sitegen.site.views import (
     together_lines,
     views,
 )
-from sitegen.words.care import breeding_weight_text, growth_text, meals_text, taken_text
+from sitegen.words.care import breeding_weight_text, growth_text, lengths_text, meals_text, sheds_text
 from sitegen.words.changes import change_label, change_sentence, changes_note
 from sitegen.words.claims import no_look, such_means
 from sitegen.words.inheritance import birth_words
@@ -60,19 +60,11 @@ class Relatives:
 
 
 @dataclass(frozen=True, slots=True)
-class MealRow:
-    """One line of the feeding record."""
-
-    date: str
-    what: str
-    taken: str
-
-
-@dataclass(frozen=True, slots=True)
 class AnimalPage:
     """One animal; also an offered young.
 
-    ``line`` is its label line, ``first`` has its two strongest claims on hidden genes; ``no_look``, ``no_hidden`` and
+    ``line`` is its label line, ``first`` has its two strongest claims on hidden genes, ``daily`` a sentence each on
+    meals, lengths and sheds; ``no_look``, ``no_hidden`` and
     ``no_pedigree`` stand where ``shows``, ``hidden`` and ``pedigree`` are empty, and are empty otherwise.
     """
 
@@ -100,8 +92,7 @@ class AnimalPage:
     related: tuple[Relatives, ...]
     inbreeding: tuple[Line, ...]
     weights: WeightLine | None
-    meals: tuple[MealRow, ...]
-    meals_words: str
+    daily: tuple[LabelRow, ...]
     cautions: tuple[CautionView, ...]
     about: Prose
     paper: Line = ()
@@ -143,8 +134,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         related=relatives(animal, folio),
         inbreeding=inbreeding_lines(animal, folio),
         weights=_weights(animal, folio),
-        meals=tuple(_meals(animal, folio)),
-        meals_words=meals_text(animal.meals, folio.collection.site),
+        daily=tuple(_daily(animal, folio)),
         harms=caution_views(gene_cautions(folio.collection, folio.claims(animal.id)), folio),
         cautions=caution_views(of_offers, folio) if offer and offer.open else (),
         about=folio.prose(animal.about),
@@ -253,10 +243,15 @@ def _weights(animal: Animal, folio: Folio) -> WeightLine | None:
     return WeightLine(points, title, described, breeding, enough)
 
 
-def _meals(animal: Animal, folio: Folio) -> Iterator[MealRow]:
-    """The feeding record, newest first."""
-    for meal in sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True):
-        yield MealRow(folio.date(meal.date), meal.what, taken_text(taken=meal.taken))
+def _daily(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
+    """Meals, lengths and sheds, a sentence each."""
+    word, site = folio.material.labels, folio.collection.site
+    told = (
+        (word.meals, meals_text(animal.meals, site)),
+        (word.length, lengths_text(animal.lengths, site)),
+        (word.sheds, sheds_text(animal.events, site)),
+    )
+    return (LabelRow(label, words(text)) for label, text in told if text)
 
 
 def relatives(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:

@@ -26,6 +26,7 @@ from sitegen.site.views import (
     sires_words,
 )
 from sitegen.words.buying import left_sentence
+from sitegen.words.care import event_words
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import no_litters
 from sitegen.words.pairings import litter_counts, others_text, sires_sentence, unrecorded_words
@@ -63,6 +64,7 @@ class LitterPage:
     inbreeding: tuple[Line, ...]
     cautions: tuple[CautionView, ...]
     about: Prose
+    diary: tuple[LabelRow, ...] = ()
 
 
 def litter_page(litter: Litter, folio: Folio) -> LitterPage:
@@ -94,6 +96,9 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
         inbreeding=() if litter.failed else litter_lines(litter, folio),
         cautions=caution_views(cautions, folio),
         about=folio.prose(litter.about),
+        diary=tuple(
+            LabelRow(folio.date(event.date), folio.line(event_words(event, folio.voice))) for event in litter.events
+        ),
     )
 
 

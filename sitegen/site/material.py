@@ -59,6 +59,7 @@ class Material:
         together: Animal to its hidden genes that hang together.
         littermates: Litter to how many of its young in doubt carry each gene.
         replays: Animal to the history of its family; the page of one that is not in it has no staircase.
+        whole: Animal to its record with what is not public, against which the site's rules for offers are held.
     """
 
     collection: Collection
@@ -73,6 +74,7 @@ class Material:
     littermates: Mapping[str, tuple[Littermates, ...]] = field(default_factory=dict)
     videos: Mapping[str, Video] = field(default_factory=dict)
     replays: Mapping[AnimalId, Replay] = field(default_factory=dict)
+    whole: Mapping[AnimalId, Animal] = field(default_factory=dict)
 
     @cached_property
     def voice(self) -> Voice:
@@ -154,7 +156,8 @@ class Folio:
 
         Its price and the day when it is ready are to be read here, not in the record.
         """
-        return offer_of(animal, self.material.as_of, self.collection.site.ready_when)
+        whole = self.material.whole.get(animal.id)
+        return offer_of(animal, self.material.as_of, self.collection.site.ready_when, whole)
 
     def claims(self, animal: AnimalId) -> tuple[Claim, ...]:
         """An animal's claims, strongest first."""

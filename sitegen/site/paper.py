@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal
 from sitegen.content.photo_records import PhotoRecord
+from sitegen.content.public import Public, is_shown
 from sitegen.content.values import PartialDate
 from sitegen.site.addresses import relative
 from sitegen.site.material import Folio
@@ -25,6 +26,7 @@ from sitegen.site.views import (
     views,
 )
 from sitegen.words.buying import readiness_text
+from sitegen.words.care import meals_text
 from sitegen.words.claims import no_look, such_means
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import sex_words
@@ -72,8 +74,8 @@ class PaperWords:
 class PaperPage:
     """The buyer's paper: one printed side. ``type_size`` names the size of type that fits on it.
 
-    ``no_look``, ``no_hidden``, ``no_weights`` and ``no_meals`` stand where the list of that name is empty, and are
-    empty otherwise.
+    ``no_look``, ``no_hidden`` and ``no_weights`` stand where the list of that name is empty, and are empty otherwise;
+    weights and meals that are not public have neither.
     """
 
     name: str
@@ -94,8 +96,7 @@ class PaperPage:
     not_known: tuple[str, ...]
     weights: tuple[ShortRow, ...]
     no_weights: str
-    meals: tuple[ShortRow, ...]
-    no_meals: str
+    meals: str
     readiness: str
     cautions: tuple[str, ...]
     later: str
@@ -121,12 +122,12 @@ def paper_words() -> PaperWords:
         parents=_("How the parents are related"),
         not_known=_("What is not known"),
         weights=_("Last weights"),
-        meals=_("Last meals"),
+        meals=_("Meals"),
         cautions=_("Please note"),
     )
 
 
-_MOST_WEIGHTS, _MOST_MEALS = 4, 5
+_MOST_WEIGHTS = 4
 _LONGEST_CODE = 300
 """Letters of an address that a code as large as a stamp can hold and a telephone can still read."""
 
@@ -143,13 +144,14 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     not_known = (*([such] if such else []), *not_known_texts(animal, folio))
     public = site.address + relative("", folio.addresses.animals[animal.id]) if site.address else ""
     chart, readiness, cautions = pedigree_chart(animal, folio), _readiness(animal, folio), short_cautions(animal, folio)
-    weights, meals = _weights(animal, folio), _meals(animal, folio)
+    none, weights = _("None recorded."), _weights(animal, folio)
+    meals = (meals_text(animal.meals, site) or none) if is_shown(Public.MEALS, animal.public) else ""
     together = tuple(map(plain, together_lines(animal, folio)))
     printed, below = (*claims.shows, *claims.hidden, *claims.ruled_out), (*cautions, readiness)
     return PaperPage(
         name=name,
         species=folio.collection.species[animal.species].name,
-        words=_words(len(animal.weights), len(animal.meals)),
+        words=_words(len(animal.weights)),
         label=tuple(_label(animal, folio)),
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=_plate(lead, animal, folio) if lead else empty_plate(),
@@ -164,9 +166,8 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
         not_known=not_known,
         weights=weights,
-        no_weights="" if weights else _("None recorded."),
+        no_weights=none if not weights and is_shown(Public.WEIGHTS, animal.public) else "",
         meals=meals,
-        no_meals="" if meals else _("None recorded."),
         readiness=readiness,
         cautions=cautions,
         later=_later_text(public),
@@ -174,7 +175,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         code=code_to(public, _("QR code that leads to the page of {name}").format(name=name)),
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
-        type_size=type_size(printed, (*together, *not_known), chart, below, max(len(weights), len(meals))),
+        type_size=type_size(printed, (*together, *not_known), chart, below, max(len(weights), len(meals) // 30)),
     )
 
 
@@ -210,13 +211,11 @@ def _readiness(animal: Animal, folio: Folio) -> str:
     return capital(readiness_text(offer, folio.collection.site)) + "." if offer and offer.missing else ""
 
 
-def _words(n_weights: int, n_meals: int) -> PaperWords:
-    """The headings; those of the records say so when not all of a record is printed: ``Last meals (5 of 12)``."""
+def _words(n_weights: int) -> PaperWords:
+    """The headings; that of the weights says so when not all are printed: ``Last weights (4 of 12)``."""
     word, part = paper_words(), _("{heading} ({shown} of {all})")
     if n_weights > _MOST_WEIGHTS:
         word = replace(word, weights=part.format(heading=word.weights, shown=_MOST_WEIGHTS, all=n_weights))
-    if n_meals > _MOST_MEALS:
-        word = replace(word, meals=part.format(heading=word.meals, shown=_MOST_MEALS, all=n_meals))
     return word
 
 
@@ -254,13 +253,3 @@ def _weights(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
     site = folio.collection.site
     newest = sorted(animal.weights, key=lambda weighing: weighing.date.latest, reverse=True)[:_MOST_WEIGHTS]
     return tuple(ShortRow(folio.date(w.date), weight_text(w.grams, site.units, site.language)) for w in newest)
-
-
-def _meals(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
-    """The last meals, newest first."""
-    newest = sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True)[:_MOST_MEALS]
-    told = _("{what}, {taken}")
-    return tuple(
-        ShortRow(folio.date(meal.date), told.format(what=meal.what, taken=_("taken") if meal.taken else _("refused")))
-        for meal in newest
-    )

@@ -8,6 +8,7 @@ import hashlib
 import json
 
 from sitegen.content.animals import Animal
+from sitegen.content.public import Public, is_shown
 from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.evidence.offers import gene_cautions, offer_cautions
 from sitegen.exact import written
@@ -67,6 +68,8 @@ _SHOWS = an_object(
         "looks": an_array(an_object({"look": TEXT, "name": TEXT, "locus": TEXT})),
     }
 )
+_COUNT: Schema = {"minimum": 0, "type": "integer"}
+_MEAL: Schema = {"date": DATE, "what": TEXT, "taken": {"type": "boolean"}}
 _PARENT: Schema = {"id": TEXT, "name": TEXT, "shows": _SHOWS}
 _CLAIM = an_object(
     {
@@ -119,10 +122,10 @@ def paper_schema() -> Schema:
                 ),
                 "not_known": TEXTS,
                 "weights": an_array(an_object({"date": DATE, "grams": {"type": "integer"}})),
-                "meals": an_array(an_object({"date": DATE, "what": TEXT, "taken": {"type": "boolean"}})),
+                "feeding": an_object({"recorded": _COUNT, "taken": _COUNT, "last": _maybe(an_object(_MEAL))}),
                 "cautions": TEXTS,
             },
-            optional=("together",),
+            optional=("together", "weights", "feeding"),
         ),
     }
 
@@ -152,12 +155,26 @@ def paper_facts(animal: Animal, folio: Folio) -> Plain:
         "parents": _parents(animal, folio),
         "relatedness": _relatedness(animal, folio),
         "not_known": list(not_known_texts(animal, folio)),
-        "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in animal.weights],
-        "meals": [{"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in animal.meals],
+        **_daily(animal),
         "cautions": list(short_cautions(animal, folio)),
     }
     head: Plain = {"format": FORMAT, "version": VERSION, "date": folio.material.as_of.isoformat()}
     return {**head, "record": record_version(stated), **stated}
+
+
+def _daily(animal: Animal) -> Plain:
+    """Weights, and of the meals how many were taken and the last; what is not public is left out."""
+    told: Plain = {}
+    if is_shown(Public.WEIGHTS, animal.public):
+        told["weights"] = [{"date": str(weighing.date), "grams": weighing.grams} for weighing in animal.weights]
+    if is_shown(Public.MEALS, animal.public):
+        last = max(animal.meals, key=lambda meal: meal.date.latest, default=None)
+        told["feeding"] = {
+            "recorded": len(animal.meals),
+            "taken": sum(meal.taken for meal in animal.meals),
+            "last": last and {"date": str(last.date), "what": last.what, "taken": last.taken},
+        }
+    return told
 
 
 def record_version(facts: Plain) -> str:

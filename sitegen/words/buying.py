@@ -186,6 +186,8 @@ def _missing_text(lacks: Missing, site: Site) -> str:
                 return _("a recorded weight of {weight}").format(weight=wanted)
             last = weight_text(lacks.found, site.units, site.language)
             return _("a weight of {weight} (last {last})").format(weight=wanted, last=last)
+        case Lacks.UNSHOWN:
+            return _("the rest of our own rule")
         case Lacks.AGE:
             age = age_words(lacks.age or WrittenAge())
             if lacks.on is None:

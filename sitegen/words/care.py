@@ -1,15 +1,16 @@
-"""What is told of an animal's meals, and of its weight beside that of its species."""
+"""What is told of the daily records: meals, lengths, sheds, the diary of a litter, the weight a species breeds at."""
 
 from collections.abc import Sequence
 
 from sitegen.content.animals import Animal, Meal
+from sitegen.content.events import Event, EventKind
 from sitegen.content.site import Site
 from sitegen.content.species import Species
-from sitegen.content.values import PartialDate
+from sitegen.content.values import Measuring, PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.words.assumed import source_words
-from sitegen.words.numbers import date_text, weight_text
-from sitegen.words.speech import _, ngettext, plain
+from sitegen.words.numbers import date_text, length_text, weight_text
+from sitegen.words.speech import Sentence, Voice, _, ngettext, plain, said, when_asked
 from sitegen.year.due import HELD
 from sitegen.year.growth import growth
 
@@ -53,6 +54,50 @@ def growth_text(animal: Animal, asked: int | None, site: Site) -> str:
     days = {"middle": middle, "early": early, "late": late}
     months = {name: date_text(PartialDate(day.year, day.month), site.language) for name, day in days.items() if day}
     return f"{told} {between}".format(count=found.weighings, weight=weight, **months)
+
+
+def lengths_text(lengths: Sequence[Measuring], site: Site) -> str:
+    """``From 84 cm on 1 May 2024 to 102 cm on 3 May 2026, in 3 measurements.``; empty where none is recorded."""
+    if not lengths:
+        return ""
+    by_day = sorted(lengths, key=lambda measuring: measuring.date.latest)
+    first, last = (
+        (length_text(each.millimetres, site.units, site.language), date_text(each.date, site.language))
+        for each in (by_day[0], by_day[-1])
+    )
+    if len(by_day) == 1:
+        return _("{length} on {date}.").format(length=last[0], date=last[1])
+    words = _("From {first} on {start} to {last} on {end}, in {count} measurements.")
+    return words.format(first=first[0], start=first[1], last=last[0], end=last[1], count=len(by_day))
+
+
+def sheds_text(sheds: Sequence[Event], site: Site) -> str:
+    """``4 sheds on record, the last on 3 October 2026.``; empty where none is."""
+    if not sheds:
+        return ""
+    words = ngettext("{count} shed on record, on {date}.", "{count} sheds on record, the last on {date}.", len(sheds))
+    last = max(sheds, key=lambda event: event.date.latest)
+    return words.format(count=len(sheds), date=date_text(last.date, site.language))
+
+
+_EVENTS = {
+    EventKind.INTRODUCED: when_asked("introduced"),
+    EventKind.COPULATION: when_asked("copulation seen"),
+    EventKind.SEPARATED: when_asked("separated"),
+    EventKind.COOLED: when_asked("cooled"),
+    EventKind.WARMED: when_asked("warmed"),
+    EventKind.OVULATED: when_asked("ovulation seen"),
+    EventKind.PRELAY_SHED: when_asked("shed before laying"),
+    EventKind.POSTOVULATION_SHED: when_asked("shed after ovulation"),
+}
+
+
+def event_words(event: Event, voice: Voice) -> Sentence:
+    """What happened on the way to a litter, in a few words: ``introduced (Flint)``."""
+    what = _EVENTS[event.what]()
+    if event.partner is None:
+        return said("{what}", what=what)
+    return said(_("{what} ({animal})"), what=what, animal=voice.animal(event.partner))
 
 
 def breeding_weight_text(sex: Sex, species: Species, site: Site) -> str:

@@ -66,6 +66,8 @@ class Labels:
     weight: str = field(default_factory=when_asked("Weight"))
     weights: str = field(default_factory=when_asked("Weights"))
     meals: str = field(default_factory=when_asked("Meals"))
+    length: str = field(default_factory=when_asked("Length"))
+    sheds: str = field(default_factory=when_asked("Sheds"))
     photos: str = field(default_factory=when_asked("Photographs"))
     acquired: str = field(default_factory=when_asked("Came to us"))
     price: str = field(default_factory=when_asked("Price"))
@@ -210,26 +212,25 @@ def project_state_text(state: str) -> str:
 # program's words for these alone, and its own catalogue answers for nothing else.
 
 HEADINGS = frozenset((
-    "As it grew", "Carries it unseen", "Copies and looks", "Family", "Family of the goal",
-    "From the collection", "From the projects", "Genes", "Gone to new homes", "Here", "How the parents are related",
-    "How we know", "How we speak of genes", "In combination", "Latest litters", "Litters and clutches",
-    "Look here instead", "Looked into and ruled out", "May carry it", "More", "Names for several genes together",
-    "No longer here", "Not listed one by one", "Notes", "On offer now", "Other ways to the same goal", "Plates",
-    "Season by season", "Shows it", "The collection", "The story", "To ask about an animal",
-    "Together with other genes", "With age",
-    "Weight and meals", "Welfare", "What changed",
+    "As it grew", "Carries it unseen", "Copies and looks", "Diary", "Family", "Family of the goal",
+    "From the collection", "From the projects", "Genes", "Gone to new homes", "Growth and care", "Here",
+    "How the parents are related", "How we know", "How we speak of genes", "In combination", "Latest litters",
+    "Litters and clutches", "Look here instead", "Looked into and ruled out", "May carry it", "More",
+    "Names for several genes together", "No longer here", "Not listed one by one", "Notes", "On offer now",
+    "Other ways to the same goal", "Plates", "Season by season", "Shows it", "The collection", "The story",
+    "To ask about an animal", "Together with other genes", "Welfare", "What changed", "With age",
     "What these numbers take for granted", "What we decided", "What went wrong", "Where we are now",
 ))  # fmt: skip
 LABELS = frozenset((
     "Came", "Captions", "Copies", "Date", "Expected", "First letters", "Gene", "Here", "How it is inherited", "kept",
-    "Look", "Main", "More reasons", "Of 100 young, about", "Offered", "On average", "or else",
-    "Other ways to the same goal", "Parents", "Passed on", "Taken", "The road", "Weight", "What shows",
+    "Look", "Main", "More reasons", "Of 100 young, about", "On average", "or else",
+    "Other ways to the same goal", "Parents", "Passed on", "The road", "Weight", "What shows",
     "What we looked for", "with",
 ))  # fmt: skip
 BUTTONS = frozenset((
     "All projects, and how far they are", "Everything that is available, with its evidence", "How to read our odds",
     "How we got there", "Its genes", "Menu", "More", "Show all", "The collection", "The published facts as data",
-    "The whole collection", "All litters and clutches", "All meals", "All weighings", "What is available",
+    "The whole collection", "All litters and clutches", "All weighings", "What is available",
     "What we decided",
 ))  # fmt: skip
 _WORDS = HEADINGS | LABELS | BUTTONS

@@ -171,6 +171,8 @@ def average_text(value: Fraction) -> str:
     return _("{whole}.{part}").format(whole=whole, part=part) if part else str(whole)
 
 
+_INCH_IN_MILLIMETRES = Fraction("25.4")
+"""Source: international yard of 1959; definition."""
 _OUNCE_IN_GRAMS = Fraction(28349523125, 1000000000)
 """Source: the international avoirdupois pound is 0.45359237 kg by definition (1959), the ounce a sixteenth of it."""
 
@@ -294,3 +296,15 @@ def weight_text(grams: int, units: str = "metric", language: str = "en") -> str:
         return _("{weight} g").format(weight=format_decimal(grams, locale=locale))
     tenths = int(Fraction(grams) / _OUNCE_IN_GRAMS * 10 + Fraction(1, 2))
     return _("{weight} oz").format(weight=format_decimal(Decimal(tenths) / 10, "#,##0.0", locale=locale))
+
+
+def length_text(millimetres: int, units: str = "metric", language: str = "en") -> str:
+    """The length in centimetres, or in inches where units are imperial, with one decimal where it is not whole.
+
+    >>> length_text(1020), length_text(845), length_text(1016, "imperial")
+    ('102 cm', '84.5 cm', '40 in')
+    """
+    unit = 10 if units == "metric" else _INCH_IN_MILLIMETRES
+    tenths = int(Fraction(millimetres) / unit * 10 + Fraction(1, 2))
+    length = format_decimal(Decimal(tenths) / 10, "#,##0.#", locale=locale_of(language))
+    return (_("{length} cm") if units == "metric" else _("{length} in")).format(length=length)
