@@ -57,7 +57,7 @@ def growth_text(animal: Animal, asked: int | None, site: Site) -> str:
 
 
 def lengths_text(lengths: Sequence[Measuring], site: Site) -> str:
-    """``From 84 cm on 1 May 2024 to 102 cm on 3 May 2026, in 3 measurements.``; empty where none is recorded."""
+    """``From 84 cm (1 May 2024) to 102 cm (3 May 2026), in 3 measurements.``; empty where none is recorded."""
     if not lengths:
         return ""
     by_day = sorted(lengths, key=lambda measuring: measuring.date.latest)
@@ -66,16 +66,16 @@ def lengths_text(lengths: Sequence[Measuring], site: Site) -> str:
         for each in (by_day[0], by_day[-1])
     )
     if len(by_day) == 1:
-        return _("{length} on {date}.").format(length=last[0], date=last[1])
-    words = _("From {first} on {start} to {last} on {end}, in {count} measurements.")
+        return _("{length} ({date}).").format(length=last[0], date=last[1])
+    words = _("From {first} ({start}) to {last} ({end}), in {count} measurements.")
     return words.format(first=first[0], start=first[1], last=last[0], end=last[1], count=len(by_day))
 
 
 def sheds_text(sheds: Sequence[Event], site: Site) -> str:
-    """``4 sheds on record, the last on 3 October 2026.``; empty where none is."""
+    """``4 sheds on record, the last: 3 October 2026.``; empty where none is."""
     if not sheds:
         return ""
-    words = ngettext("{count} shed on record, on {date}.", "{count} sheds on record, the last on {date}.", len(sheds))
+    words = ngettext("{count} shed on record ({date}).", "{count} sheds on record, the last: {date}.", len(sheds))
     last = max(sheds, key=lambda event: event.date.latest)
     return words.format(count=len(sheds), date=date_text(last.date, site.language))
 

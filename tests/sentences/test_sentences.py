@@ -10,6 +10,7 @@ from helpers.from_text import write_files
 from helpers.small_site import material
 
 from sitegen.content.binding import bind_content
+from sitegen.content.collection import Collection
 from sitegen.content.folder import read_content
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
@@ -21,8 +22,10 @@ from sitegen.plans.roads.beside import roads_of
 from sitegen.site.material import Material, folio
 from sitegen.site.parts import Span, text_of
 from sitegen.site.projects import project_page
+from sitegen.words.care import event_words, lengths_text, meals_text, sheds_text
 from sitegen.words.claims import basis_words, headline
 from sitegen.words.label_line import label_line
+from sitegen.words.numbers import date_text
 from sitegen.words.reasons import explanation
 from sitegen.words.speech import Voice, plain
 
@@ -58,6 +61,9 @@ def sentences(root: Path, animals: list[str]) -> str:
             told = {name: label_line(record, claims[name], voice) for name, record in collection.animals.items()}
             lines += [f"{name}: {plain(line.within(room))}" for name, line in told.items()]
             continue
+        if animal.startswith("daily "):
+            lines += daily_lines(collection.published, voice, animal.removeprefix("daily "))
+            continue
         if animal.startswith("project "):
             told = {name: roads_of(asked, project, TODAY) for name, project in collection.projects.items()}
             roads = {name: road for name, road in told.items() if road is not None}
@@ -72,6 +78,15 @@ def sentences(root: Path, animals: list[str]) -> str:
         if not claims[animal]:
             lines.append("(no claim)")
     return "\n".join(lines) + "\n"
+
+
+def daily_lines(collection: Collection, voice: Voice, name: str) -> list[str]:
+    """What is said of the daily records of an animal, or of a litter's diary, to the public."""
+    if litter := collection.litters.get(name):
+        return [f"{date_text(event.date, 'en-GB')}: {plain(event_words(event, voice))}" for event in litter.events]
+    animal, site = collection.animals[name], collection.site
+    told = (meals_text(animal.meals, site), lengths_text(animal.lengths, site), sheds_text(animal.events, site))
+    return [each for each in told if each]
 
 
 def road_lines(made: Material, project: str) -> list[str]:

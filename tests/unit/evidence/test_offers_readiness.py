@@ -5,9 +5,10 @@ from helpers.small_collections import NOWHERE, TODAY, animal_of
 
 from sitegen.content.animals import Meal, Offer
 from sitegen.content.prices import OfferState
+from sitegen.content.public import Public
 from sitegen.content.site import ReadyRules
 from sitegen.content.values import PartialDate, Weighing, WrittenAge
-from sitegen.evidence.offers import FIRST_YEAR_DAYS, Lacks, missing, offer_of
+from sitegen.evidence.offers import FIRST_YEAR_DAYS, Lacks, Missing, missing, offer_of
 
 RULES = ReadyRules(meals=5, grams=15, age=WrittenAge(days=56))
 HATCHED = PartialDate(2026, 7, 18)
@@ -37,6 +38,26 @@ def test_only_meals_that_were_taken_count():
     found = lacks(young(n_taken=3, n_refused=4))
     assert list(found) == [Lacks.MEALS]
     assert (found[Lacks.MEALS].found, found[Lacks.MEALS].wanted) == (3, 5)
+
+
+@pytest.mark.parametrize(
+    ("public", "expected"),
+    [
+        (None, [Lacks.MEALS, Lacks.WEIGHT]),
+        ((Public.WEIGHTS,), [Lacks.UNSHOWN, Lacks.WEIGHT]),
+        ((Public.MEALS,), [Lacks.MEALS, Lacks.UNSHOWN]),
+        ((), [Lacks.UNSHOWN]),
+    ],
+)
+def test_of_what_is_not_public_no_more_is_told_than_that_something_lacks(public, expected):
+    sage = young(n_taken=3, grams=14, public=public, offer=Offer(NOWHERE, OfferState.AVAILABLE))
+    told = offer_of(sage.published, TODAY, RULES, sage)
+    assert told is not None
+    assert [each.what for each in told.missing] == expected
+    assert Missing(Lacks.UNSHOWN) in told.missing or Lacks.UNSHOWN not in expected
+    fed = offer_of((ready := young(public=public, offer=sage.offer)).published, TODAY, RULES, ready)
+    assert fed is not None
+    assert fed.missing == (), "what is kept back counts all the same"
 
 
 def test_the_last_weight_counts_not_the_highest():
