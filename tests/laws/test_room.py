@@ -39,9 +39,8 @@ class _Told(Belief):
 
     def tell(self, true: Sequence[Ints]) -> None:
         """The animals of the start."""
-        for at, chances in enumerate(self.worlds.chances):
-            same = (chances.argmax(axis=1).T[None] == true[at][:, None, :]).all(axis=2)
-            self.weights[self.worlds.group_of[at]] = same.astype(float)
+        for at, unit in enumerate(self.room.units):
+            self.given[at][:, : self.n_start] = (true[at][:, :, None] == np.arange(unit.n_types))[..., None]
 
     def saw(self, at: int, courses: Ints, dams: Ints, sires: Ints, likelihood: Floats) -> None:
         """Nothing is to be learned."""
@@ -82,6 +81,16 @@ def test_the_same_rule_told_the_genotypes_is_another_and_a_better_one(
     gain, wrong = difference(_told(player), ours)
     assert gain > 4 * wrong
     assert gain > 0.02
+
+
+def test_a_rule_that_reads_genotypes_would_be_noticed() -> None:
+    """Four dams and four sires that may carry, one litter of two: the sums by hand of who sees and of who does not."""
+    animals = [f"{at} {at[0]} stated: {{amel: 50%}}" for at in EIGHT]
+    player = _player(asked_of(*animals, species=LATE), wishes_of(P, last=2026))
+    comes = 1 - (3 / 4) ** 2
+    for values, pair in ((player.results([None], N)[0].values(player.room), 1 / 4), (_told(player), (15 / 16) ** 2)):
+        truth = pair * comes
+        assert mean(values) == pytest.approx(truth, abs=4 * sqrt(truth * (1 - truth) / N))
 
 
 class _Blind(Belief):
