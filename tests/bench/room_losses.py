@@ -8,7 +8,6 @@ the average and at most.
 """
 
 import sys
-import time
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
@@ -20,7 +19,6 @@ def main() -> None:
     every = int(sys.argv[1]) if len(sys.argv) > 1 else 1
     effort = float(sys.argv[2]) if len(sys.argv) > 2 else 1.0
     groups: dict[str, list[Measured]] = {}
-    began = time.process_time()
     for room in rooms_in(Path(sys.argv[3]) if len(sys.argv) > 3 else FILE)[::every]:
         own = measured(room, effort)
         groups.setdefault(room.group, []).append(own)
@@ -36,7 +34,6 @@ def main() -> None:
             f"| {group} | {len(all_)} | {sum(loss <= 0.01 for loss in losses)} | {mean:.5f} | {max(losses):.4f} "
             f"| {max(own.above for own in all_):.1f} | {short:.4f}, {max(below):.3f} |"
         )
-    print(f"{time.process_time() - began:.0f} s of processor")
 
 
 if __name__ == "__main__":
