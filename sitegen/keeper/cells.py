@@ -1,4 +1,4 @@
-"""Reads single cells: sexes, days, weights, prices, states of offers, sires; or says why they say nothing."""
+"""Reads single cells: sexes, days, weights, lengths, prices, states of offers, sires; or says why they say nothing."""
 
 import re
 from dataclasses import dataclass
@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from sitegen.content.prices import STATE_WORDS, OfferState, read_amount
 from sitegen.content.report import Report
-from sitegen.content.values import MONTH_NAMES, SEX_WORDS, PartialDate, parse_date, read_grams
+from sitegen.content.values import MONTH_NAMES, SEX_WORDS, PartialDate, parse_date, read_grams, read_millimetres
 from sitegen.content.yaml_tree import Scalar, unquoted
 from sitegen.exact import parse_fraction
 from sitegen.findings import Place
@@ -110,6 +110,17 @@ def read_weight(text: str, *, in_grams: bool) -> str | Unread:
     if grams is None or grams > 1_000_000:
         return Unread(f'"{text}" is no weight with its unit', "310 g", remedy='write the unit, or head it "weight (g)"')
     return f"{grams} g"
+
+
+def read_length(text: str, *, in_centimetres: bool) -> str | Unread:
+    """A length as a record writes it."""
+    written = f"{text} cm" if in_centimetres and re.fullmatch(r"[\d.]+", text) else text
+    found = read_millimetres(Scalar(written, Place("")), Report())
+    if found is None or found > 100_000:
+        return Unread(
+            f'"{text}" is no length with its unit', "102 cm", remedy='write the unit, or head it "length (cm)"'
+        )
+    return f"{found / 10:g} cm"
 
 
 def read_price(text: str, currency: str) -> str | Unread:

@@ -33,6 +33,8 @@ HEADINGS: Mapping[str, tuple[str, ...]] = {
     "acquired": ("acquired", "acquired on", "date acquired", "bought", "bought on", "purchased", "purchase date"),
     "weight": ("weight", "weight g", "weight (g)", "weight in g", "weight grams", "grams"),
     "weighed": ("weighed", "weighed on", "weight date", "date weighed"),
+    "length": ("length", "length cm", "length (cm)", "length in cm"),
+    "measured": ("measured", "measured on", "length date", "date measured"),
     "price": ("price", "asking price", "asked"),
     "currency": ("currency",),
     "state": ("state", "status", "offer", "availability"),
@@ -52,6 +54,7 @@ What names a person goes under ``private``: it is never published.
 """
 
 IN_GRAMS = frozenset({"weight g", "weight (g)", "weight in g", "weight grams", "grams"})
+IN_CENTIMETRES = frozenset({"length cm", "length (cm)", "length in cm"})
 KNOWN: Mapping[str, str] = {heading: held for held, headings in HEADINGS.items() for heading in headings}
 _PRIVATE = "private "
 _SEVERAL = frozenset({"genetics", "hets", "private", "ignore"})

@@ -37,8 +37,8 @@ Table = list[list[CellValue]]
 
 ANIMAL_HEADINGS = (
     "id", "name", "species", "sex", "born", "died", "dam", "sire", "litter", "shows", "stated", "unsure", "label line",
-    "exact chances", "inbreeding", "line", "locality", "acquired", "weight (g)", "weighed", "state", "price",
-    "currency", "since", "ready", "kept",
+    "exact chances", "inbreeding", "line", "locality", "acquired", "weight (g)", "weighed", "length (cm)",
+    "measured", "state", "price", "currency", "since", "ready", "kept",
 )  # fmt: skip
 LITTER_HEADINGS = (
     "id", "name", "species", "dam", "sire", "paired", "laid", "born", "expected", "eggs", "infertile", "stillborn",
@@ -82,6 +82,7 @@ def _animal(animal: Animal, known: Known, claims: Sequence[Claim], voice: Voice)
     own_name = "" if animal.name in (animal.number, animal.id) else animal.name
     sex = "" if animal.sex is Sex.UNKNOWN else animal.sex.value
     weighing = animal.weights[-1] if animal.weights else None
+    measuring = animal.lengths[-1] if animal.lengths else None
     offer = animal.offer
     price = offer.price if offer else None
     litter = f"{animal.litter}/{animal.number}" if animal.litter else ""
@@ -93,6 +94,7 @@ def _animal(animal: Animal, known: Known, claims: Sequence[Claim], voice: Voice)
         written(known.answers.inbreeding[animal.id]), animal.line, animal.locality,
         _day(animal.acquired.date) if animal.acquired else "",
         weighing.grams if weighing else "", _day(weighing.date) if weighing else "",
+        _amount(Decimal(measuring.millimetres) / 10) if measuring else "", _day(measuring.date) if measuring else "",
         offer.state.value if offer else "", _amount(price.amount) if price else "", price.currency if price else "",
         _day(offer.since) if offer else "", _day(offer.ready) if offer else "", "yes" if animal.kept else "",
     ]  # fmt: skip

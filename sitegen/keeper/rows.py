@@ -10,14 +10,24 @@ from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.genetics.loci import Sex
-from sitegen.keeper.cells import NOTHING, Unread, read_day, read_price, read_sex, read_state, read_weight, read_yes
-from sitegen.keeper.columns import IN_GRAMS
+from sitegen.keeper.cells import (
+    NOTHING,
+    Unread,
+    read_day,
+    read_length,
+    read_price,
+    read_sex,
+    read_state,
+    read_weight,
+    read_yes,
+)
+from sitegen.keeper.columns import IN_CENTIMETRES, IN_GRAMS
 from sitegen.keeper.labels import Carried, Label, LabelReader, merged
 from sitegen.keeper.record_text import Value
 from sitegen.keeper.sheets import Cell, Row, plain_heading
 
 T = TypeVar("T")
-_DAYS = ("born", "died", "acquired", "weighed", "since", "ready")
+_DAYS = ("born", "died", "acquired", "weighed", "measured", "since", "ready")
 _SHOWN = 70
 _PRIVATE = "private"
 
@@ -36,8 +46,8 @@ class Draft:
         waits: It is understood, and a parent of it stands in a row that is not taken.
         named: What the sheet calls it as its id.
         dam, sires: The ids of its parents; sires with their odds as text, or nothing.
-        days: born, died, acquired, weighed, since, ready.
-        texts: line, locality, about, litter, and weight and price as a record writes them.
+        days: born, died, acquired, weighed, measured, since, ready.
+        texts: line, locality, about, litter, and weight, length and price as a record writes them.
         private: What is never published, by heading.
         cells: The first cell of each kind of column, for places.
         findings: What was not understood.
@@ -157,20 +167,24 @@ class RowReader:
         return found
 
     def _rest(self, draft: Draft, texts: Mapping[str, str]) -> None:
-        """Sex, weight, what is kept, what was not judged."""
+        """Sex, weight, length, what is kept, what was not judged."""
         if "sex" in texts:
             draft.sex = _value(draft, "sex", read_sex(texts["sex"]))
         if texts.get("kept", "").lower() not in NOTHING:
             draft.kept = bool(_value(draft, "kept", read_yes(texts["kept"])))
-        weight = texts.get("weight", "")
-        if weight.lower() not in NOTHING:
-            in_grams = plain_heading(draft.cells["weight"].heading) in IN_GRAMS
-            draft.texts["weight"] = _value(draft, "weight", read_weight(weight, in_grams=in_grams)) or ""
-            if "weighed" not in draft.days and "weighed" not in texts:
-                expected = "the day in a column weighed"
-                remedy = 'add it, or write "weight: ignore" under columns in a file'
-                why = Unread("the day of weighing is not said", expected, remedy=remedy)
-                draft.tell("weight", Kind.KEY_MISSING, why)
+        for held, on in (("weight", "weighed"), ("length", "measured")):
+            if (quantity := texts.get(held, "")).lower() in NOTHING:
+                continue
+            heading = plain_heading(draft.cells[held].heading)
+            if held == "weight":
+                read = read_weight(quantity, in_grams=heading in IN_GRAMS)
+            else:
+                read = read_length(quantity, in_centimetres=heading in IN_CENTIMETRES)
+            draft.texts[held] = _value(draft, held, read) or ""
+            if on not in draft.days and on not in texts:
+                remedy = f'add it, or write "{held}: ignore" under columns in a file'
+                why = Unread(f"the day of the {held} is not said", f"the day in a column {on}", remedy=remedy)
+                draft.tell(held, Kind.KEY_MISSING, why)
         unsure = texts.get("unsure", "")
         if unsure and draft.species:
             draft.unsure = ("all",) if unsure.lower() == "all" else self._unsure(draft, unsure)
@@ -274,6 +288,7 @@ def record_values(draft: Draft, stated: Sequence[Carried]) -> dict[str, Value]:
     """
     days = {held: str(day) for held, day in draft.days.items()}
     weight, weighed = draft.texts.get("weight"), days.get("weighed")
+    length, measured = draft.texts.get("length"), days.get("measured")
     offer = {"price": draft.texts.get("price"), "state": draft.state}
     offer |= {key: days.get(key) for key in ("since", "ready")}
     values: dict[str, Value] = {
@@ -291,6 +306,7 @@ def record_values(draft: Draft, stated: Sequence[Carried]) -> dict[str, Value]:
         "line": draft.texts.get("line"),
         "locality": draft.texts.get("locality"),
         "weights": {weighed: weight} if weight and weighed else None,
+        "lengths": {measured: length} if length and measured else None,
         "offer": {key: str(value) for key, value in offer.items() if value} if draft.state else None,
         "kept": draft.kept or None,
         "about": draft.texts.get("about"),

@@ -25,7 +25,8 @@ def drafted(**cells: str) -> Draft:
 def test_the_values_of_a_record_follow_from_a_row() -> None:
     draft = drafted(
         name="Ruby", sex="0.1", born="CB21", morph="amel 66% het hypo", unsure="caramel", acquired="2022-01-02",
-        weight="1 kg", weighed="2024-05-01", price="140", currency="EUR", state="for sale", kept="no", notes="bites",
+        weight="1 kg", weighed="2024-05-01", length="1,025 m", measured="2024-06", price="140",
+        currency="EUR", state="for sale", kept="no", notes="bites",
         paid="12",
     )  # fmt: skip
     assert draft.findings == []
@@ -39,6 +40,7 @@ def test_the_values_of_a_record_follow_from_a_row() -> None:
         "acquired": {"date": "2022-01-02"},
         "stated": {"hypo": "66%"},
         "weights": {"2024-05-01": "1000 g"},
+        "lengths": {"2024-06": "102.5 cm"},
         "offer": {"price": "140 EUR", "state": "available"},
         "private": {"notes": "bites", "paid": "12"},
     }
