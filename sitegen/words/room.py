@@ -17,6 +17,7 @@ from sitegen.plans.room.kinds import (
     Pair,
     RoomPairing,
     RoomPlan,
+    SeasonPlaces,
     WorthOfTest,
 )
 from sitegen.words.inheritance import birth_words
@@ -111,11 +112,13 @@ class RoomWords(RoomNames):
 
     @staticmethod
     def _kept(mean: float) -> str:
+        if not mean:
+            return "none"
         return f"about {_whole(mean)}" if mean >= 0.5 else "hardly any"
 
     def _outcome(self, plan: RoomPlan) -> Iterator[str]:
         """What is there by the last season."""
-        if plan.owned:
+        if plan.owned and set(plan.owned) != set(plan.goals):
             names = [self.goal(goal) for goal in plan.owned]
             yield f"There already: {plain(listed(names))}."
         open_goals = [goal for goal in plan.goals if goal not in plan.owned and goal not in plan.unreachable]
@@ -132,7 +135,7 @@ class RoomWords(RoomNames):
             last, limit = plan.places[-1], self.limit
             of = f"{round(last.mean)} of {limit} places will be taken" if limit else (
                 f"{_animals(round(last.mean))} will be here")  # fmt: skip
-            yield f"{capital(of)} ({last.low} to {last.high})."
+            yield f"{capital(of)}{_range(last)}."
 
     def _wanted(self, goal: str) -> str:
         """A goal with how many of it are wanted."""
@@ -169,9 +172,9 @@ class RoomWords(RoomNames):
         """What the limit of relatedness costs, by pairs that it shuts out now or later."""
         shut_out = {pair for each in plan.not_tried if each.why is LeftOut.RELATED for pair in each.pairs}
         same = set(other.pairings) == {each.pair for each in plan.pairings}
-        told = [] if same else [self._change(other, plan)]
-        told += [] if shut_out & set(other.pairings) else ["closer pairs later"]
-        change = " and ".join(told)
+        told = [] if shut_out & set(other.pairings) else ["closer pairs later"]
+        told += [] if same else [f"{self._change(other, plan)} now" if told else self._change(other, plan)]
+        change = ", and ".join(told)
         return f"Without your relatedness limit ({self.wishes.relatedness}), {change}{self._differences(other, plan)}."
 
     def _worthy(self, test: WorthOfTest, plan: RoomPlan) -> bool:
@@ -246,9 +249,7 @@ class RoomWords(RoomNames):
         ]
         for place in plan.places:
             if place.season == season:
-                told.append(
-                    f"{_animals(round(place.mean))} ({place.low} to {place.high}), {self._kept(place.keep)} new"
-                )
+                told.append(f"{_animals(round(place.mean))}{_range(place)}, {self._kept(place.keep)} new")
         return f"By the end of {season}: {'; '.join(told)}."
 
     def details(self, plan: RoomPlan) -> Iterator[str]:
@@ -296,6 +297,11 @@ def _three(at: GoalSeason) -> str:
     if born == kept == known:
         return f"in {kept} of 100"
     return f"born in {born}, kept in {kept} and known in {known} of 100"
+
+
+def _range(places: SeasonPlaces) -> str:
+    """Between which numbers 80 of 100 plans stay; empty where that is one."""
+    return "" if places.low == places.high else f" ({places.low} to {places.high})"
 
 
 def _whole(mean: float) -> int:

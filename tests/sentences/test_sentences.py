@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from fractions import Fraction
 from functools import partial
 from pathlib import Path
 
@@ -13,12 +14,14 @@ from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.folder import read_content
 from sitegen.evidence.answers import answers_of
-from sitegen.evidence.asking import ask
+from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.reasons import reasons
 from sitegen.plans.roads.beside import roads_of
+from sitegen.plans.room.harms import harms_of_goal, harms_of_pairing
+from sitegen.plans.room.plan import plan_room
 from sitegen.site.material import Material, folio
 from sitegen.site.parts import Span, text_of
 from sitegen.site.projects import project_page
@@ -27,6 +30,7 @@ from sitegen.words.claims import basis_words, headline
 from sitegen.words.label_line import label_line
 from sitegen.words.numbers import date_text
 from sitegen.words.reasons import explanation
+from sitegen.words.room import RoomWords, seasons_of
 from sitegen.words.speech import Voice, plain
 
 HERE = Path(__file__).parent
@@ -64,6 +68,9 @@ def sentences(root: Path, animals: list[str]) -> str:
         if animal.startswith("daily "):
             lines += daily_lines(collection.published, voice, animal.removeprefix("daily "))
             continue
+        if animal.startswith("plan"):
+            lines += plan_lines(asked, effort=Fraction(animal.rpartition(" at ")[2]))
+            continue
         if animal.startswith("project "):
             told = {name: roads_of(asked, project, TODAY) for name, project in collection.projects.items()}
             roads = {name: road for name, road in told.items() if road is not None}
@@ -87,6 +94,21 @@ def daily_lines(collection: Collection, voice: Voice, name: str) -> list[str]:
     animal, site = collection.animals[name], collection.site
     told = (meals_text(animal.meals, site), lengths_text(animal.lengths, site), sheds_text(animal.events, site))
     return [each for each in told if each]
+
+
+def plan_lines(asked: Asked, effort: Fraction) -> list[str]:
+    """What is said of the plan of the whole room."""
+    collection, wishes = asked.evidence.collection, asked.evidence.collection.wishes
+    assert wishes is not None
+    (species,) = collection.species.values()
+    plan = plan_room(asked, species.id, wishes, TODAY, effort=float(effort))
+    words = RoomWords(collection, wishes, species)
+    harms = {each.pair: harms_of_pairing(asked, each.pair) for each in plan.pairings}
+    goals = {each.id: harms_of_goal(species.genome, each.goal) for each in wishes.goals}
+    told = [*words.warnings(harms, goals), *words.sheet(plan)]
+    told += [words.pairing(each, plan) for each in plan.pairings]
+    told += [*words.tests(plan), *words.limits(plan), *(words.season(each, plan) for each in seasons_of(plan))]
+    return told
 
 
 def road_lines(made: Material, project: str) -> list[str]:

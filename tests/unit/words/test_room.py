@@ -110,8 +110,8 @@ def test_a_limit_that_shuts_out_the_best_is_told_and_stands(words: RoomWords) ->
     closer = OtherChoice((("sage", "flint"),), 0.2, 0.01, {"copper": 0.06})
     told = list(words.sheet(replace(PLAN, pairings=PLAN.pairings[:1], closer=closer)))
     assert told[-1] == (
-        "Without your relatedness limit (1/8), Sage x Flint instead of Sage x Cumin and closer pairs later: Copper "
-        "lace 6 higher. The limit stands."
+        "Without your relatedness limit (1/8), closer pairs later, and Sage x Flint instead of Sage x Cumin now: "
+        "Copper lace 6 higher. The limit stands."
     )
     shut_out = (NotTried(LeftOut.RELATED, pairs=(("sage", "flint"),)),)
     now = list(words.sheet(replace(PLAN, pairings=PLAN.pairings[:1], closer=closer, not_tried=shut_out)))
