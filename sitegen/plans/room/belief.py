@@ -29,11 +29,13 @@ class Belief:
         self.n_start, self.n_young = len(room.beasts), n_young
         self.weights = [np.repeat(own[None], n, axis=0) for own in worlds.weights]
         self.given: list[NDArray[np.float32]] = []
+        self._start: list[Floats] = []
         self.open: list[NDArray[np.bool_]] = []
         for chances in worlds.chances:
             own = np.zeros((n, self.n_start + n_young, *chances.shape[1:]), np.float32)
             own[:, : self.n_start] = chances
             self.given.append(own)
+            self._start.append(chances.reshape(-1, chances.shape[2]).T.copy())
             self.open.append(np.append(~(chances.max(axis=1) == 1).all(axis=1), np.ones(n_young, np.bool_)))
 
     def weight(self, unit: int) -> Floats:
@@ -55,10 +57,14 @@ class Belief:
 
     def alone(self, unit: int, n_animals: int) -> Floats:
         """The chances of the types of so many first animals, shape (n, animals, types)."""
-        own = self.given[unit][:, :n_animals]
-        n, _, n_types, n_worlds = own.shape
-        flat = own.reshape(n, n_animals * n_types, n_worlds).astype(float)
-        found: Floats = np.matmul(flat, self.weight(unit)[:, :, None]).reshape(n, n_animals, n_types)
+        given, weight = self.given[unit], self.weight(unit)
+        n, _, n_types, n_worlds = given.shape
+        found = np.empty((n, n_animals, n_types))
+        found[:, : self.n_start] = (weight @ self._start[unit]).reshape(n, self.n_start, n_types)
+        moved = np.flatnonzero(self.open[unit][:n_animals])
+        if len(moved):
+            flat = given[:, moved].reshape(n, -1, n_worlds).astype(float)
+            found[:, moved] = np.matmul(flat, weight[:, :, None]).reshape(n, len(moved), n_types)
         return found
 
     def pairs(self, unit: int, courses: Ints, dams: Ints, sires: Ints) -> Floats:

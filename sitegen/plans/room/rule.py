@@ -171,7 +171,8 @@ class Rule:
         n, _, k = females.shape
         m = males.shape[2]
         joint: list[dict[int, Floats]] = [{} for _ in self.goals]
-        for at in range(len(self.room.units)):
+        ahead = season + 1 < self.n_seasons
+        for at in range(len(self.room.units) if ahead else 0):
             bears = [goal for goal in self.goals if at in self.room.bearing[goal]]
             own = rounded(belief.blocks(at, females[:, bears], males[:, bears]), _JOINT)
             for place, goal in enumerate(bears):
@@ -188,7 +189,8 @@ class Rule:
             start = np.maximum(ready - self.room.seasons[0], season + 1)
             all_dams.append(dams)
             all_starts.append(np.where(ok, start, self.n_seasons + 1))
-            shares.append(self._shares(goal, joint[goal], (n, k * m)))
+            none = np.zeros((n, k * m)), np.zeros((n, k * m))
+            shares.append(self._shares(goal, joint[goal], (n, k * m)) if ahead else none)
         return Later(self, all_dams, all_starts, shares)
 
     def candidates(self, stock: Stock, season: int, off: Flags | None) -> tuple[Ints, Ints, Flags, Flags]:
