@@ -29,14 +29,16 @@ class Belief:
         self.n_start, self.n_young = len(room.beasts), n_young
         self.weights = [np.repeat(own[None], n, axis=0) for own in worlds.weights]
         self.given: list[NDArray[np.float32]] = []
-        self._start: list[Floats] = []
+        self._listed: list[tuple[Ints, Floats]] = []
         self.open: list[NDArray[np.bool_]] = []
         for chances in worlds.chances:
             own = np.zeros((n, self.n_start + n_young, *chances.shape[1:]), np.float32)
             own[:, : self.n_start] = chances
             self.given.append(own)
-            self._start.append(chances.reshape(-1, chances.shape[2]).T.copy())
-            self.open.append(np.append(~(chances.max(axis=1) == 1).all(axis=1), np.ones(n_young, np.bool_)))
+            open_ = ~(chances.max(axis=1) == 1).all(axis=1)
+            listed = np.flatnonzero(~open_ & (np.ptp(chances, axis=2) > 0).any(axis=1))
+            self._listed.append((listed, chances[listed].reshape(-1, chances.shape[2]).T.copy()))
+            self.open.append(np.append(open_, np.ones(n_young, np.bool_)))
 
     def weight(self, unit: int) -> Floats:
         """The weights of the worlds that a unit has, by course."""
@@ -60,7 +62,9 @@ class Belief:
         given, weight = self.given[unit], self.weight(unit)
         n, _, n_types, n_worlds = given.shape
         found = np.empty((n, n_animals, n_types))
-        found[:, : self.n_start] = (weight @ self._start[unit]).reshape(n, self.n_start, n_types)
+        found[:, : self.n_start] = self.worlds.chances[unit][:, :, 0]
+        listed, table = self._listed[unit]  # a product of few columns: larger ones are shared out to waiting threads
+        found[:, listed] = (weight @ table).reshape(n, len(listed), n_types)
         moved = np.flatnonzero(self.open[unit][:n_animals])
         if len(moved):
             flat = given[:, moved].reshape(n, -1, n_worlds).astype(float)

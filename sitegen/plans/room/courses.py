@@ -1,5 +1,6 @@
 """Plays a room: choices for its first season, beside each other, in as many courses as wanted."""
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from copy import copy
 from dataclasses import dataclass
@@ -196,8 +197,11 @@ class Player:
         dams, sires = (np.array([own]) for own in zip(*pairs, strict=True))
         gain = self.rule.value_of(play.belief, stock, 0, dams, sires).gain()[0]
         ranked = [pairs[at] for at in np.argsort(-gain, kind="stable")]
-        # Else the best dam alone would fill the list.
-        some = [pair for at, pair in enumerate(ranked) if sum(own[0] == pair[0] for own in ranked[:at]) < _OF_A_DAM]
+        some, of_dam = list[tuple[int, int]](), Counter[int]()  # else the best dam alone would fill the list
+        for pair in ranked:
+            if of_dam[pair[0]] < _OF_A_DAM and len(some) < most:
+                some.append(pair)
+            of_dam[pair[0]] += 1
         found = [*some, *(pair for pair in ranked if pair not in some)][:most]
         return found, related, len(pairs) - most
 
