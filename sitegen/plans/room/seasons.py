@@ -14,7 +14,8 @@ from sitegen.plans.room.belief import Belief
 from sitegen.plans.room.facts import Flags, Floats, Ints, rounded
 from sitegen.plans.room.luck import Luck
 from sitegen.plans.room.played import Choice, Result
-from sitegen.plans.room.rule import Rule, Stock, Young
+from sitegen.plans.room.rule import Rule
+from sitegen.plans.room.sight import Stock, Young
 
 
 @dataclass(eq=False)
