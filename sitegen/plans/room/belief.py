@@ -112,7 +112,10 @@ class Belief:
             likelihood: For each course and each pair of types how likely what came is, shape (m, types, types); its
                 scale does not matter.
         """
-        group = self.worlds.group_of[at]
+        group, in_doubt = self.worlds.group_of[at], self.open[at].copy()
+        in_doubt[self._listed[at][0]] = True
+        tells = np.flatnonzero(in_doubt[dams] | in_doubt[sires])
+        courses, dams, sires, likelihood = courses[tells], dams[tells], sires[tells], likelihood[tells]
         left, right = self.of(at, courses, dams), self.of(at, courses, sires)
         n_types = likelihood.shape[1]
         # By hand in a fixed order: a product of matrices would be rounded differently from machine to machine.

@@ -22,7 +22,7 @@ from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.roads.playing import UnansweredError
 from sitegen.plans.room.facts import FINE, Floats, Ints, Room, Unit
 
-MOST_WORLDS = 64
+MOST_WORLDS = 32
 _MOST_DRAWN = 256
 _MOST_WAYS = 4096
 _BELIEVED, _TRUE = 1, 2
