@@ -67,6 +67,7 @@ class Play:
         ready = np.zeros((n, n_slots), np.int16)
         ready[:, :n_start] = [each.ready for each in room.beasts]
         self.stock = Stock(present, sexes, ready)
+        self._looked_over: Stock | None = None
         self.next = np.full(n, n_start)
         self.is_goal = [np.zeros((n, n_slots), np.bool_) for _ in room.goals]
         for goal, flags in enumerate(self.is_goal):
@@ -103,7 +104,9 @@ class Play:
                         first[brood.number][goal][brood.courses[came]] = True
             before = self.next.copy()
             if broods:
+                self._looked_over = None
                 self._keep(season, broods)
+                self._looked_over = None
             taken[season] = self.next - before
             held[season] = self.stock.present.sum(axis=1)
             for goal, count in enumerate(room.counts):
@@ -132,11 +135,13 @@ class Play:
         return self.rule.choose(self.belief, stock, season, off)
 
     def there(self) -> Stock:
-        """The places that any course uses, looked over."""
-        own, n = self.stock, int(self.next.max())
-        stock = Stock(own.present[:, :n], own.sexes[:, :n], own.ready[:, :n], self.related)
-        self.rule.look_over(self.belief, stock)
-        return stock
+        """The places that any course uses, looked over; anew only where something was seen or kept since."""
+        if self._looked_over is None:
+            own, n = self.stock, int(self.next.max())
+            stock = Stock(own.present[:, :n], own.sexes[:, :n], own.ready[:, :n], self.related)
+            self.rule.look_over(self.belief, stock)
+            self._looked_over = stock
+        return self._looked_over
 
     def _pairs(self, season: int) -> list[tuple[Ints, Ints]]:
         if season or None in self.choices:
@@ -326,11 +331,11 @@ class Play:
 
         Of several wanted animals as many.
         """
-        sure = self.stock.present.copy()
+        stock = self.there()
+        sure = stock.present.copy()
         for at in self.room.bearing[goal]:
             mask = self.room.units[at].good[goal]
             assert mask is not None
-            bad = (self.belief.given[at][:, :, ~mask] > 0).any(axis=2)
-            sure &= ~(bad & (self.belief.weight(at) > 0)[:, None, :]).any(axis=2)
+            sure &= ~(stock.alone[at][:, :, ~mask] > 0).any(axis=2)
         found: Flags = sure.sum(axis=1) >= self.room.counts[goal]
         return found
