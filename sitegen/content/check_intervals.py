@@ -10,7 +10,7 @@ from sitegen.content.intervals import Start
 from sitegen.content.litters import Litter
 from sitegen.content.report import Report
 from sitegen.content.species import Births, BoundSpecies, Species
-from sitegen.content.starts import known_day, starts_by_litter, what_follows
+from sitegen.content.starts import known_day, starts_by_litter
 from sitegen.findings import Kind
 from sitegen.genetics.questions import AnimalId
 
@@ -45,11 +45,10 @@ def _check_intervals(
 ) -> None:
     """Days from an event to what followed it, against what the species can."""
     for start, began in starts.items():
-        ended, written = known_day(what_follows(start, litter, species)), species.intervals.get(start)
-        possible = written.possible if written else _EGGS_ANY if start is Start.LAID else None
+        laid = species.births is Births.EGGS and start is not Start.LAID and litter.laid is not None
+        ended, possible = known_day(litter.laid if laid else litter.born), _possible(start, species, whole=not laid)
         if ended is None or possible is None or (days := (ended - began).days) < 0 or days in possible:
             continue
-        laid = species.births is Births.EGGS and start is not Start.LAID
         came = "was laid" if laid else "was born" if species.births is Births.LIVE else "hatched"
         late = start is Start.PAIRED and days >= possible.stop
         again = "; if they were together later again, write that day" if late else ""
@@ -58,9 +57,19 @@ def _check_intervals(
             form.at("laid" if laid else "born"),
             f"{litter.id} {came} {days} days after the {_EVENT[start]}",
             expected=f"{possible.start} to {possible.stop - 1} days"
-            + (f", by days_from of {species.name}" if written else ""),
+            + (f", by days_from of {species.name}" if start in species.intervals else ""),
             remedy=f"check both dates, or write confirmed: true{again}",
         )
+
+
+def _possible(start: Start, species: Species, *, whole: bool) -> range | None:
+    """Days that nobody needs to ask about, ``whole`` to the young and else to the laying; None where nothing tells."""
+    own = species.intervals.get(start)
+    days = own.possible if own else _EGGS_ANY if start is Start.LAID else None
+    if days is None or not whole or start is Start.LAID or species.births is Births.LIVE:
+        return days
+    then = species.intervals[Start.LAID].possible if Start.LAID in species.intervals else _EGGS_ANY
+    return range(days.start + then.start, days.stop + then.stop - 1)
 
 
 def _check_too_soon(

@@ -111,17 +111,9 @@ def laying_due(litter: Litter, collection: Collection) -> Window | None:
     )
 
 
-def young_due(litter: Litter, collection: Collection, *, from_pairing: bool = False) -> Window | None:
-    """When young are, or were, due; None where no event or no figure of the species tells it.
-
-    Args:
-        litter: The litter.
-        collection: Its own litters that ended before this one are learned from.
-        from_pairing: What could be said when only the pairing was known.
-    """
+def young_due(litter: Litter, collection: Collection) -> Window | None:
+    """When young are, or were, due; None where no event or no figure of the species tells it."""
     starts = collection.starts_of(litter.id)
-    if from_pairing:
-        starts = {start: day for start, day in starts.items() if start is Start.PAIRED}
     if collection.species[litter.species].births is Births.LIVE:
         return _window(litter, collection, starts)
     if laid := starts.get(Start.LAID):

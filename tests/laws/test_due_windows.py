@@ -3,13 +3,15 @@
 Run as a program it prints the table of coverage by year.
 """
 
+import datetime as dt
 import random
 from statistics import NormalDist
 
 import pytest
+from helpers.from_text import bound
 
 from sitegen.content.intervals import Interval
-from sitegen.year.due import BETWEEN_DAMS, foretold
+from sitegen.year.due import BETWEEN_DAMS, foretold, laying_due, young_due
 
 KEEPERS, YEARS, DAMS = 400, 10, 4
 
@@ -64,6 +66,34 @@ def test_windows_narrow_with_own_litters_and_follow_them() -> None:
     later = foretold(figures, [70] * 6, []).days()
     assert later[1] - later[0] < last - first
     assert later[0] > 62
+
+
+def test_windows_of_whole_records_hold_as_often() -> None:
+    """The same through records: dates, both intervals from the pairing on, and only what could be known before."""
+    dice, held, of = random.Random(8), 0, 0
+    species = "days_from:\n  paired: {usual: 45, spread: 9}\n  laid: {usual: 62, spread: 3}\nloci: {}\n"
+    for _ in range(60):
+        text = f"=== species/s.yaml\nbirths: eggs\n{species}"
+        means = [dice.gauss(45, 9), dice.gauss(62, 3)]
+        for dam in range(DAMS):
+            text += f"=== animals/d{dam}/animal.yaml\nspecies: s\nsex: female\n"
+            own = [mean + dice.gauss(0, spread / 2) for mean, spread in zip(means, (9, 3), strict=True)]
+            for year in range(2016, 2026):
+                paired = dt.date(year, 3, 1 + dice.randrange(28))
+                days = [round(dice.gauss(mean, spread * 0.75**0.5)) for mean, spread in zip(own, (9, 3), strict=True)]
+                laid = paired + dt.timedelta(max(1, days[0]))
+                text += f"=== litters/{year}-{dam}/litter.yaml\ndam: d{dam}\npaired: {paired}\nlaid: {laid}\n"
+                text += f"born: {laid + dt.timedelta(days[1])}\n"
+        collection = bound(text)
+        for litter in collection.litters.values():
+            for due, came in ((laying_due, litter.laid), (young_due, litter.born)):
+                window = due(litter, collection)
+                assert window
+                assert came
+                held += window.first <= came.earliest <= window.last
+                of += 1
+    assert of == 60 * DAMS * YEARS * 2
+    assert 75 <= 100 * held / of <= 85
 
 
 if __name__ == "__main__":

@@ -108,13 +108,6 @@ def test_without_a_figure_there_is_none() -> None:
     assert young_due(collection.litters["0"], collection) is None
 
 
-def test_what_was_only_paired_when_the_eggs_are_there() -> None:
-    collection = of("dam: juniper; paired: 2026-03-20; laid: 2026-05-01; born: 2026-07-02")
-    window = young_due(collection.litters["0"], collection, from_pairing=True)
-    assert window
-    assert window.since == day("2026-03-20")
-
-
 DIARY = """
 === animals/flint/animal.yaml
 species: s
