@@ -25,12 +25,16 @@ class ChangeWords(RoomNames):
         """Which young to keep, and why; which are free, and what is taken for granted."""
         kept, free = ([each for each in plan.young if each.keep is keep] for keep in (True, False))
         litter = self.collection.litters[plan.litter].name
-        yield f"Of {litter} keep {self._young_of(each.animal for each in kept)}:" if kept else f"Of {litter} keep none."
-        yield from self._told(kept, plan)
+        if kept:
+            yield f"Of {litter} keep {self._young_of(each.animal for each in kept)}:"
+            yield from self._told(kept, plan)
+        else:
+            yield f"Of {litter} keep none." if free else f"Of {litter} no young of known sex is left to decide on."
         if plan.free is not None and plan.free <= len(kept) and free:
             yield "No place is left for another of them, and none of your animals is given up for one."
-        yield "Free to offer:" if free else "None is free to offer."
-        yield from self._told(free, plan)
+        if free:
+            yield "Free to offer:"
+            yield from self._told(free, plan)
         for one in dict.fromkeys(plan.as_good.values()):
             others = self._young_of(other for other, instead in plan.as_good.items() if instead == one)
             yield f"As good as {self._young_of([one])}: {others}."

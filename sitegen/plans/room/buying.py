@@ -29,10 +29,10 @@ from sitegen.plans.room.played import Choice
 from sitegen.plans.room.search import PAIRS, Search, by_goal, difference, first_unless_better, mean
 
 COURSES = 1000
-SCREENED, SECOND, THIRD, BESIDE = 30, 150, 600, 300
+SCREENED, SECOND, THIRD, BESIDE = 20, 100, 600, 300
 """Courses in which choices with an animal are screened, looked at again and, for the most promising animals, chosen
 from; and those from which is told what the others would add."""
-N_SECOND, N_THIRD, N_PAIRS = 2, 6, 3
+N_SECOND, N_THIRD, N_PAIRS = 2, 4, 3
 SEARCHED = 0.2
 """The share of the usual courses in which the first season's pairings are searched without the animal."""
 MOST_BOUGHT = 12

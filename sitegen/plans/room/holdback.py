@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
+from functools import cached_property
 
 from sitegen.content.wishes import Wishes
 from sitegen.evidence.asking import Asked, members_with_sires
@@ -61,7 +62,7 @@ def holdback(
     room = found.bare
     free = None if room.places is None else max(0, room.places - len(room.beasts))
     most = min(max(0, room.keep - len(stays)), len(young) if free is None else free)
-    kept = found.what_adds(found.best(most))
+    kept = found.what_adds(found.best(most)) if young else ()
     undecided = Counter(
         each.litter
         for each in (animals[own] for own in room.ids)
@@ -95,9 +96,14 @@ class _Sets:
         for each in young:
             kinds.setdefault(self._kind(each, whole), []).append(each)
         self.kind_of = {each: kind for kind in kinds.values() for each in kind}
+        self.finals: list[Kept] = []
+
+    @cached_property
+    def usual(self) -> list[Choice]:
+        """The best choices for the first season with none of the young, by a small search."""
         search = Search(self._player((), SEARCHING), SEARCHED)
         search.run(self._step)
-        self.usual = [aligned(each, search.best[0]) for each in search.best]
+        return [aligned(each, search.best[0]) for each in search.best]
 
     def room(self, kept: Kept) -> Room:
         """The room with some of the young, which may be given up for better ones later."""

@@ -59,6 +59,9 @@ def test_what_is_taken_for_granted_of_young_is_told(words: ChangeWords) -> None:
         "Recorded as kept, so counted as there: No. 01.",
         "Also counted as there, since they are neither on offer nor sold: 3 of the clutch of July.",
     ]
+    assert next(words.holdback(replace(plan, young=()))) == (
+        "Of the clutch of July no young of known sex is left to decide on."
+    )
 
 
 def wishes_of(collection: Collection) -> Wishes:
