@@ -2,33 +2,25 @@
 
 The server listens on the loopback address, so no other machine reaches it. What is left is met before the application
 is asked. A page of another site, open in the same browser, may send requests and may make a name of its own lead here:
-so each request must call this server by its own name, and no answer may be framed or read by other sites. A client may
-send or take its bytes slowly: so every connection has deadlines, and costs no thread while it waits. A path is only
-ever given to the application: nothing here opens a file.
+so each request must call this server by its own name, and no answer may be framed or read by other sites. A client that
+sends or takes its bytes slowly costs no thread while it waits. A path is only ever given to the application: nothing
+here opens a file.
 """
 
 import socket
 import threading
-from asyncio import AbstractEventLoop, TimerHandle, Transport
 from collections.abc import Callable, Collection
 from http import HTTPStatus
 from types import TracebackType
-from typing import Any, Self
+from typing import Self
 
 from starlette.datastructures import MutableHeaders
 from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from uvicorn import Config, Server
-from uvicorn.protocols.http.h11_impl import H11Protocol
-from uvicorn.server import ServerState
 
 HOST = "127.0.0.1"
-ARRIVAL_S = 10
-"""Seconds in which a request must have arrived whole."""
-TAKING_S = 30
-"""Seconds in which an answer must have been taken, from its first byte on."""
 _QUEUE = 256
-_CONNECTION = "connection"
 _HEADERS = {
     "Cache-Control": "no-store",
     "Content-Security-Policy": "frame-ancestors 'none'",
@@ -36,28 +28,6 @@ _HEADERS = {
     "X-Content-Type-Options": "nosniff",
 }
 """Sent with every answer that does not say otherwise itself."""
-
-
-class TimedConnection(H11Protocol):
-    """One connection, for one request, with a deadline. The application finds it in the request's state."""
-
-    def __init__(
-        self, config: Config, server_state: ServerState, app_state: dict[str, Any], _loop: AbstractEventLoop | None
-    ) -> None:
-        """As uvicorn makes any connection; each request has a copy of ``app_state``."""
-        super().__init__(config, server_state, {**app_state, _CONNECTION: self}, _loop)
-        self._deadline: TimerHandle | None = None
-
-    def connection_made(self, transport: Transport) -> None:  # type: ignore[override] # as uvicorn declares it
-        """Begins to count the time in which the request must arrive."""
-        super().connection_made(transport)
-        self.end_within(ARRIVAL_S)
-
-    def end_within(self, seconds: float | None) -> None:
-        """Cut the connection after so many seconds, whatever it does then; None takes the deadline back."""
-        if self._deadline is not None:
-            self._deadline.cancel()
-        self._deadline = None if seconds is None else self.loop.call_later(seconds, self.transport.abort)
 
 
 class LoopbackServer:
@@ -88,7 +58,7 @@ class LoopbackServer:
         self._hosts = {f"{name}:{self.port}" for name in names} | set(names if self.port == 80 else ())
         self._server = Server(
             Config(
-                self._answer, interface="asgi3", http=TimedConnection, ws="none", lifespan="off", loop="asyncio",
+                self._answer, interface="asgi3", http="h11", ws="none", lifespan="off", loop="asyncio",
                 log_config=None, log_level="critical", access_log=False, proxy_headers=False,
                 server_header=False, date_header=False, timeout_graceful_shutdown=0,
             )
@@ -112,17 +82,13 @@ class LoopbackServer:
         self._thread.join(1)  # a thread that is still at work then ends with the process
 
     async def _answer(self, scope: Scope, receive: Receive, send: Send) -> None:
-        connection: TimedConnection = scope["state"][_CONNECTION]
-        connection.end_within(None)
-
         async def send_guarded(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(raw=list(message["headers"]))
                 for name, value in _HEADERS.items():
                     headers.setdefault(name, value)
-                headers["Connection"] = "close"  # the deadlines are those of one request
+                headers["Connection"] = "close"  # one request each, so that no open one is waited for at the end
                 message["headers"] = headers.raw
-                connection.end_within(TAKING_S)
             await send(message)
 
         try:

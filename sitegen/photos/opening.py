@@ -2,13 +2,11 @@
 
 import importlib
 import io
-import struct
 import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
 
 from PIL import ExifTags, Image, ImageCms
 
@@ -23,16 +21,6 @@ _BAND_PX = 256  # rows that are converted at a time, so that a large original is
 _SIXTEEN_BITS = ("I;16", "I;16L", "I;16B", "I;16N")
 _ORIGINAL, _DIGITISED = ExifTags.Base.DateTimeOriginal, ExifTags.Base.DateTimeDigitized
 _WHITE = (255, 255, 255)
-
-_INDEX = 1  # the tag of the interoperability index, in the directory of that name
-_ADOBE_INDEX = "R03"
-_ADOBE_SPACE = 2
-
-# Adobe RGB (1998) under D50, red, green, blue; and its gamma.
-# Source: Adobe RGB (1998) Color Image Encoding, version 2005-05, section 4.3 and annex (from memory).
-_ADOBE = ((0.60974, 0.31111, 0.01947), (0.20528, 0.62567, 0.06087), (0.14919, 0.06322, 0.74457))
-_ADOBE_GAMMA = 563 / 256
-_D50 = (0.9642, 1.0, 0.8249)
 
 # Brands of HEIF files that hold HEVC pictures, bytes 8 to 11 of the file.
 # Source: ISO/IEC 23008-12, annex B (from memory).
@@ -171,7 +159,7 @@ def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.I
     """
     orientation = orientation_of(image)
     size = (height_px, width_px) if orientation >= 5 else (width_px, height_px)
-    profile, adobe = image.info.get("icc_profile"), _metadata(image, _says_adobe) is True
+    profile = image.info.get("icc_profile")
     try:
         with _quietly():
             image.draft(None, size)
@@ -181,7 +169,7 @@ def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.I
     same = pixels.size == size
     pixels = pixels.copy() if same else pixels.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
     pixels.info = {}  # a picture of our own from here on
-    pixels = _in_srgb(pixels, profile, adobe=adobe)
+    pixels = _in_srgb(pixels, profile)
     if orientation in _TURNS:
         pixels = pixels.transpose(_TURNS[orientation])
     assert pixels.size == (width_px, height_px)
@@ -279,19 +267,16 @@ def _opened_heic(content: bytes) -> Image.Image:
     return Image.open(io.BytesIO(content), formats=("HEIF",))
 
 
-def _in_srgb(pixels: Image.Image, profile: object, *, adobe: bool = False) -> Image.Image:
+def _in_srgb(pixels: Image.Image, profile: object) -> Image.Image:
     """The pixels as sRGB, or as they are if they are; a profile that is broken or for other colours is passed over.
 
     Args:
         pixels: L, RGB, CMYK or LAB with 8 bits a channel.
         profile: The ICC profile that came with them; anything but bytes is none.
-        adobe: Without a profile, the numbers of an RGB picture are Adobe RGB.
     """
     if pixels.mode == "LAB":
         lab, srgb = ImageCms.createProfile("LAB"), ImageCms.createProfile("sRGB")
         return ImageCms.profileToProfile(pixels, lab, srgb, outputMode="RGB") or pixels.convert("RGB")
-    if not profile and adobe and pixels.mode == "RGB":
-        profile = _adobe_profile()
     if isinstance(profile, bytes) and profile:
         try:
             source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
@@ -301,41 +286,3 @@ def _in_srgb(pixels: Image.Image, profile: object, *, adobe: bool = False) -> Im
         if converted is not None:
             return converted
     return pixels if pixels.mode == "RGB" else pixels.convert("RGB")
-
-
-def _says_adobe(exif: Image.Exif) -> bool:
-    """True when a camera wrote Adobe RGB and left the profile out, as many do.
-
-    Source: DCF 2.0 (CIPA DC-009), optional colour space: interoperability index "R03"; some write 2 as the colour
-    space (from memory).
-    """
-    index = exif.get_ifd(ExifTags.IFD.Interop).get(_INDEX)
-    told = index.decode("ascii", "replace") if isinstance(index, bytes) else str(index)
-    space = exif.get_ifd(ExifTags.IFD.Exif).get(ExifTags.Base.ColorSpace)
-    return told.strip("\0 ") == _ADOBE_INDEX or space == _ADOBE_SPACE
-
-
-@lru_cache(maxsize=1)
-def _adobe_profile() -> bytes:
-    """A small profile of Adobe RGB (1998). Source: ICC.1:2001-04 (version 2), sections 6.1 and 6.5 (from memory)."""
-    curve = b"curv\0\0\0\0" + struct.pack(">IHxx", 1, round(_ADOBE_GAMMA * 256))
-    name = b"Adobe RGB (1998)\0"
-    described = b"desc\0\0\0\0" + struct.pack(">I", len(name)) + name + bytes(12 + 67)
-    tags = [
-        (b"desc", described + bytes(-len(described) % 4)),
-        (b"cprt", b"text\0\0\0\0none\0\0\0\0"),
-        (b"wtpt", _xyz(_D50)),
-        *zip((b"rXYZ", b"gXYZ", b"bXYZ"), map(_xyz, _ADOBE), strict=True),
-        *((tag, curve) for tag in (b"rTRC", b"gTRC", b"bTRC")),
-    ]
-    table, body, start = struct.pack(">I", len(tags)), b"", 128 + 4 + 12 * len(tags)
-    for tag, content in tags:
-        table += struct.pack(">4sII", tag, start + len(body), len(content))
-        body += content
-    head = struct.pack(">I4sI4s4s4s", start + len(body), b"none", 0x02100000, b"mntr", b"RGB ", b"XYZ ")
-    head += struct.pack(">6H4s28x3i", 2026, 1, 1, 0, 0, 0, b"acsp", *(round(value * 65536) for value in _D50))
-    return head.ljust(128, b"\0") + table + body
-
-
-def _xyz(values: tuple[float, float, float]) -> bytes:
-    return b"XYZ \0\0\0\0" + struct.pack(">3i", *(round(value * 65536) for value in values))

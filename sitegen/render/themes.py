@@ -30,7 +30,6 @@ from sitegen.render.drawings import (
     draw_weight_line,
 )
 from sitegen.render.machine import data_block
-from sitegen.render.moved import how_to_move
 from sitegen.render.pedigree import draw_pedigree, draw_pedigree_mark
 from sitegen.render.prose import draw_claim, draw_line, draw_statement, prose
 from sitegen.render.sandbox import Sandbox, sandbox
@@ -46,8 +45,6 @@ LARGEST_TEXT, LARGEST_TEXTS = 30_000, 100_000
 LARGEST_FACTS = 20_000
 """Bytes of ``theme.yaml`` and of ``share.yaml``."""
 MOST_FILES = 500
-FORMER_NAMES = {"field-notes": "specimen-sheet"}
-"""What a carried theme was called before: it is still found by that, in ``extends`` and template paths too."""
 FACTS = "theme.yaml"
 _DEEPEST = 4
 _SHARE = "share.yaml"
@@ -117,8 +114,6 @@ def _folder_of(name: str, themes: Path | None) -> Path:
     for folder in known:
         if folder.name == name:
             return folder
-    if name in FORMER_NAMES:
-        return carried_themes() / FORMER_NAMES[name]
     names = sorted({folder.name for folder in known})
     close = nearest(name, names)
     hint = f'; nearest: "{close}"' if close else ""
@@ -184,8 +179,8 @@ def _facts(folder: Path) -> dict[str, str]:
         facts[key] = value
     version = facts.get("version", "missing")
     if version != str(VERSION):
-        told = how_to_move(version, _files(folder, "templates", LARGEST_TEXT, LARGEST_TEXTS))
-        raise ThemeError(f"{where}: version is {version}; these pages need version: {VERSION}{told}")
+        told = f"these pages need version: {VERSION}; themes/README.md tells what changed between the two"
+        raise ThemeError(f"{where}: version is {version}; {told}")
     return facts
 
 
@@ -256,9 +251,7 @@ def _gather(
     templates, assets, folders = _gather(base, themes, (*above, name)) if base else ({}, {}, ())
     if base:
         called = folders[0].name
-        former = [old for old, new in FORMER_NAMES.items() if new == called]
-        whole = {key: text for key, text in templates.items() if "/" not in key}
-        templates |= {f"{each}/{key}": text for each in (called, *former) for key, text in whole.items()}
+        templates |= {f"{called}/{key}": text for key, text in templates.items() if "/" not in key}
     own = _files(folder, "assets")
     more = own.pop(_MORE, b"")
     assets |= own

@@ -9,7 +9,6 @@ from helpers.from_text import write_files
 from helpers.program import SMALL, run, run_as_process
 from PIL import Image
 
-from sitegen.app.commands.completing import folders, young_numbers
 from sitegen.app.console import excerpt_of
 from sitegen.build import Order, build, check
 from sitegen.content.writing import NotWritten, write
@@ -199,14 +198,10 @@ def test_nothing_is_added_or_changed_through_a_link(clone: Path, home: Path) -> 
     assert everything(home) == before
 
 
-def test_no_message_and_no_completion_shows_what_lies_behind_a_link(clone: Path, home: Path) -> None:
+def test_no_message_shows_what_lies_behind_a_link(clone: Path, home: Path) -> None:
     plant(clone / "content/animals/dam/animal.yaml", home / "passwd")
     finding = Finding(Level.ERROR, Kind.VALUE_WRONG, Place("animals/dam/animal.yaml", 1, 1), "x")
     assert excerpt_of(finding, clone / "content") == ""
-    plant(clone / "content/litters/2022-a/litter.yaml", home / "animal/litter.yaml")
-    assert young_numbers(clone / "content", "2022-a") == []
-    plant(clone / "content/litters", home / "etc")
-    assert folders(clone / "content", "litters") == []
 
 
 @pytest.mark.parametrize(

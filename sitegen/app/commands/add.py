@@ -11,7 +11,6 @@ import click
 from sitegen.app.commands import NearestGroup
 from sitegen.app.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
 from sitegen.app.commands.changing import changing
-from sitegen.app.commands.completing import animals, animals_and_litters, carried_files, events, litters, projects
 from sitegen.app.commands.options import DAY, today
 from sitegen.content.litters import FailedAs
 from sitegen.findings import WrongUse
@@ -103,8 +102,8 @@ def _values(said: Mapping[str, Any], *more: str) -> dict[str, Value]:
 @click.argument("name", required=False, default="")
 @click.option("--species", default="", help="Its species; needed when you keep several.")
 @_looks
-@click.option("--dam", default="", shell_complete=animals, help="Its mother, when there is no litter record.")
-@click.option("--sire", multiple=True, shell_complete=animals, help="Its father, when there is no litter record.")
+@click.option("--dam", default="", help="Its mother, when there is no litter record.")
+@click.option("--sire", multiple=True, help="Its father, when there is no litter record.")
 @click.option("--from-litter", default="", metavar="LITTER/NUMBER", help="The young it was in a litter's record.")
 @click.option("--acquired", default="", metavar="DATE", help="When it came to you.")
 @click.option("--from", "source", default="", help="From whom, in general words; this is published, so no name.")
@@ -139,7 +138,7 @@ def _from_paper(records: Records, file: Path, said: Mapping[str, Any]) -> Propos
 
 
 @command.command(epilog="Example:  sitegen add young 2026-juniper-flint --sex male --shows amel --price 140")
-@click.argument("litter", required=False, default="", shell_complete=litters)
+@click.argument("litter", required=False, default="")
 @click.argument("number", required=False, default="")
 @click.option("--name", default="", help="What it is called.")
 @_looks
@@ -151,12 +150,8 @@ def young(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog="Example:  sitegen add litter --dam juniper --sire flint --laid 2026-05-20 --eggs 18")
-@click.option(
-    "--dam", default="", shell_complete=animals, help="The mother: an animal's folder or name, or LITTER/NUMBER."
-)
-@click.option(
-    "--sire", multiple=True, shell_complete=animals, help="The father; several when it may have been any of them."
-)
+@click.option("--dam", default="", help="The mother: an animal's folder or name, or LITTER/NUMBER.")
+@click.option("--sire", multiple=True, help="The father; several when it may have been any of them.")
 @click.option("--paired", default="", metavar="DATE", help="When the parents were put together.")
 @_course
 @click.option("--name", default="", help="What the litter is called.")
@@ -174,7 +169,7 @@ def litter(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog="Example:  sitegen add outcome 2026-juniper-flint --born 2026-07-18 --infertile 3 --young 11")
-@click.argument("litter", required=False, default="", shell_complete=litters)
+@click.argument("litter", required=False, default="")
 @_course
 @click.option("--failed", type=FAILED, help="No living young came: what became of it.")
 @click.option("--on", type=DAY, help="The day on which that was clear; today if left out.")
@@ -190,7 +185,7 @@ def outcome(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog='Example:  sitegen add weight juniper "402 g" --on 2025-05-03')
-@click.argument("animal", required=False, default="", shell_complete=animals)
+@click.argument("animal", required=False, default="")
 @click.argument("weight", required=False, default="")
 @_ON
 @changing
@@ -201,7 +196,7 @@ def weight(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog='Example:  sitegen add length juniper "102 cm" --on 2025-05-03')
-@click.argument("animal", required=False, default="", shell_complete=animals)
+@click.argument("animal", required=False, default="")
 @click.argument("length", required=False, default="")
 @_ON
 @changing
@@ -212,7 +207,7 @@ def length(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog='Example:  sitegen add meal juniper "adult mouse" --on 2026-10-31 --refused')
-@click.argument("animal", required=False, default="", shell_complete=animals)
+@click.argument("animal", required=False, default="")
 @click.argument("what", required=False, default="")
 @_ON
 @click.option("--refused", is_flag=True, help="It was offered and not taken.")
@@ -224,10 +219,10 @@ def meal(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog="Example:  sitegen add event juniper introduced --with flint --on 2026-03-02")
-@click.argument("animals", nargs=-1, shell_complete=animals_and_litters, metavar="ANIMAL...")
-@click.argument("what", required=False, default="", shell_complete=events)
+@click.argument("animals", nargs=-1, metavar="ANIMAL...")
+@click.argument("what", required=False, default="")
 @_ON
-@click.option("--with", "partner", default="", shell_complete=animals, help="The other animal, for what two did.")
+@click.option("--with", "partner", default="", help="The other animal, for what two did.")
 @click.option("--note", default="", help="A line of your own; it is never published.")
 @changing
 def event(records: Records, **said: Any) -> Proposal:
@@ -242,7 +237,7 @@ def event(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog='Example:  sitegen add photo juniper holiday/IMG_0412.jpg --caption "After a shed"')
-@click.argument("animal", required=False, default="", shell_complete=animals_and_litters)
+@click.argument("animal", required=False, default="")
 @click.argument("files", nargs=-1, type=click.Path())
 @click.option("--date", type=DAY, help="The day they were taken, if they do not say so themselves.")
 @click.option("--caption", default="", help="A line of text below them.")
@@ -257,7 +252,7 @@ def photo(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog='Example:  sitegen add update copper-lace "First pips" --text "Two of ten are out."')
-@click.argument("project", required=False, default="", shell_complete=projects)
+@click.argument("project", required=False, default="")
 @click.argument("title", required=False, default="")
 @click.option("--text", default="", help="What there is to tell, Markdown; - reads it from standard input.")
 @click.option("--date", type=DAY, help="The day it is about; today if left out.")
@@ -273,7 +268,7 @@ def update(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog='Example:  sitegen add decision river-mist "Two daughters are to stay." --stage first')
-@click.argument("project", required=False, default="", shell_complete=projects)
+@click.argument("project", required=False, default="")
 @click.argument("text", required=False, default="")
 @click.option("--stage", default="", help="The stage it is about.")
 @click.option("--date", type=DAY, help="The day; today if left out.")
@@ -286,7 +281,7 @@ def decision(records: Records, **said: Any) -> Proposal:
 
 
 @command.command(epilog="Example:  sitegen add species kenyan-sand-boa")
-@click.argument("name", shell_complete=carried_files)
+@click.argument("name")
 @changing
 def species(records: Records, name: str) -> Proposal:
     """Add the file of a further species NAME that the program carries."""

@@ -5,7 +5,6 @@ from functools import partial
 
 import click
 
-from sitegen.app.commands.completing import animals
 from sitegen.app.commands.options import Call, known_or_told, nearest_animal, shared
 from sitegen.app.console import Console
 from sitegen.content.collection import Collection, latest_date
@@ -38,8 +37,8 @@ _MOST_ROWS = 24
 
 
 @click.command(name="odds", epilog="Example:  sitegen odds juniper flint --want amel --young 12")
-@click.argument("dam", shell_complete=animals)
-@click.argument("sire", shell_complete=animals)
+@click.argument("dam")
+@click.argument("sire")
 @shared
 @click.option("--young", "n_young", type=click.IntRange(min=0), help="Ask about this number of living young.")
 @click.option("--want", "wanted", multiple=True, metavar="LOOK", help="A look; several must all be in one young.")

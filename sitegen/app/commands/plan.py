@@ -7,7 +7,6 @@ from functools import cached_property, partial
 
 import click
 
-from sitegen.app.commands.completing import animals, litters
 from sitegen.app.commands.options import Call, known_or_told, nearest_animal, shared
 from sitegen.app.console import Console
 from sitegen.content.breeding_years import BreedingYear, breeding_year
@@ -49,9 +48,9 @@ _SOME = click.IntRange(1, 10_000)
 @click.option("--season", type=click.IntRange(1970, 2200), help="The first season that is planned, a year of birth.")
 @click.option("--litters", "n_litters", type=_SOME, help="At most so many litters a season.")
 @click.option("--places", "n_places", type=_SOME, help="Places for animals.")
-@click.option("--without", multiple=True, metavar="ANIMAL", shell_complete=animals, help="An animal that rests.")
+@click.option("--without", multiple=True, metavar="ANIMAL", help="An animal that rests.")
 @click.option("--buy", is_flag=True, help="What one more animal would add, of those in plan.yaml or of usual kinds.")
-@click.option("--holdback", "litter", metavar="LITTER", shell_complete=litters, help="Which young of it to keep.")
+@click.option("--holdback", "litter", metavar="LITTER", help="Which young of it to keep.")
 @click.option("--details", is_flag=True, help="Also what was tried and not, and what is taken for granted.")
 def command(
     call: Call, season: int | None, n_litters: int | None, n_places: int | None, without: tuple[str, ...], *,

@@ -5,7 +5,6 @@ import datetime as dt
 import click
 
 from sitegen.app.commands.changing import changing
-from sitegen.app.commands.completing import animals, states
 from sitegen.app.commands.options import DAY, today
 from sitegen.keeper.entries import set_offer, state_meant
 from sitegen.keeper.records import Proposal, Records
@@ -15,8 +14,8 @@ from sitegen.keeper.records import Proposal, Records
     name="set",
     epilog="Example:  sitegen set 2026-juniper-flint/01 sold --on 2026-11-02 --price 120",
 )
-@click.argument("animal", shell_complete=animals)
-@click.argument("state", shell_complete=states)
+@click.argument("animal")
+@click.argument("state")
 @click.option("--on", type=DAY, help="Since when, such as 2026-11-02; today if left out.")
 @click.option("--price", default="", help="What is asked: 120, or 120 EUR.")
 @click.option("--ready", type=DAY, help="The earliest day on which the animal may leave.")

@@ -10,7 +10,6 @@ import click
 
 from sitegen.app.commands.asking import ask, one_of
 from sitegen.app.commands.changing import show_refused, system_told
-from sitegen.app.commands.completing import carried_files
 from sitegen.app.console import Console
 from sitegen.content.prices import currencies
 from sitegen.content.site import is_email
@@ -29,7 +28,6 @@ from sitegen.keeper.records import unified_diff
 @click.option(
     "--species",
     multiple=True,
-    shell_complete=carried_files,
     help="A species file to begin with, such as corn-snake; may be repeated.",
 )
 @click.option("--currency", default="", help="The currency of your prices: EUR, GBP, USD.")

@@ -5,7 +5,6 @@ from functools import partial
 
 import click
 
-from sitegen.app.commands.completing import animals
 from sitegen.app.commands.options import Call, known_or_told, nearest_animal, shared
 from sitegen.app.console import Console, TreeLine
 from sitegen.content.collection import latest_date
@@ -29,7 +28,7 @@ from sitegen.words.speech import Voice, animal_name, plain
 
 
 @click.command(name="why", epilog="Example:  sitegen why flint amel")
-@click.argument("animal", required=False, shell_complete=animals)
+@click.argument("animal", required=False)
 @click.argument("gene", required=False)
 @shared
 @click.option("--all", "everything", is_flag=True, help="Every animal of the collection.")

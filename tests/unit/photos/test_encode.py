@@ -311,33 +311,6 @@ def test_a_wide_colour_space_is_converted(
     assert alike(middle_colour(content, save_photo, picture_store), meant, 5)
 
 
-# Source: Adobe RGB (1998) Color Image Encoding (from memory).
-ADOBE = ((0.60974, 0.31111, 0.01947), (0.20528, 0.62567, 0.06087), (0.14919, 0.06322, 0.74457))
-
-
-def interop(index: bytes) -> bytes:
-    """A TIFF block with nothing but the interoperability index of the camera. Source: EXIF 2.32 (from memory)."""
-
-    def directory(tag: int, kind: int, count: int, value: bytes) -> bytes:
-        return struct.pack(">HHHI", 1, tag, kind, count) + value.ljust(4, b"\0") + bytes(4)
-
-    def pointer(tag: int, at: int) -> bytes:
-        return directory(tag, 4, 1, struct.pack(">I", at))
-
-    return b"MM\0*" + struct.pack(">I", 8) + pointer(0x8769, 26) + pointer(0xA005, 44) + directory(1, 2, 4, index)
-
-
-def test_a_camera_that_writes_adobe_rgb_without_a_profile_is_understood(
-    save_photo: Save, written: Write, picture_store: Store
-) -> None:
-    colour = (120, 190, 70)
-    meant = in_srgb(colour, ADOBE, 563 / 256)
-    assert not alike(meant, colour, 8), "the test would prove nothing"
-    for index, wanted in ((b"R03\0", meant), (b"R98\0", colour)):
-        content = written(Image.new("RGB", (60, 40), colour), "JPEG", quality=100, exif=b"Exif\0\0" + interop(index))
-        assert alike(middle_colour(content, save_photo, picture_store), wanted, 5), index
-
-
 def test_a_profile_of_its_own_colours_is_obeyed(
     save_photo: Save, written: Write, colour_profile: Write, picture_store: Store
 ) -> None:

@@ -8,7 +8,6 @@ from helpers.pages import theme_of
 from helpers.small_site import small_material, whole_site
 
 from sitegen.findings import ThemeError
-from sitegen.render.moved import how_to_move
 from sitegen.render.pages import render_page, render_part
 from sitegen.render.themes import carried_themes, find_theme, share_style, theme_files
 
@@ -43,24 +42,12 @@ def test_a_missing_theme_names_those_that_there_are() -> None:
             find_theme(name)
 
 
-@pytest.mark.parametrize(("version", "named"), [("1", ("animal.html", "project.html")), ("2", ("project.html",))])
-def test_an_older_theme_is_told_what_changed_of_its_own_templates(version: str, named: tuple[str, ...]) -> None:
-    told = how_to_move(version, ("project.html", "animal.html", "mine.html"))
-    assert [name for name in ("animal.html", "project.html", "mine.html") if f"{name}: " in told] == list(named)
-    assert "Then write version: 3" in told
-    assert "None of its own templates" in how_to_move(version, ())
-    assert how_to_move("3", ("project.html",)) == ""
-
-
 @pytest.mark.parametrize(
     ("facts", "message"),
     [
         ("version: 99\n", "version is 99; these pages need version: 3"),
         ("name: x\n", "version is missing"),
-        (
-            "version: 1\n",
-            r"need version: 3\. In its templates: .*start.*Then write version: 3|None of its own templates",
-        ),
+        ("version: 1\n", "need version: 3; themes/README.md tells what changed"),
         ("version: 3\ncolour: red\n", 'unknown key "colour"'),
         ("- a\n", "expected lines such as"),
         ("version: [\n", r"mine/theme.yaml:2:1: a list is opened"),
@@ -132,19 +119,6 @@ def test_a_theme_may_build_on_another_and_change_one_block(tmp_path: Path) -> No
     assert [name for name in theme_files(theme) if name.endswith(".woff2")]
     for page in whole_site(small_material()):
         assert render_page(page, theme)
-
-
-def test_a_carried_theme_is_still_found_by_the_name_it_had(tmp_path: Path) -> None:
-    assert theme_files(find_theme("field-notes")) == theme_files(find_theme("specimen-sheet"))
-    start = '{% extends "field-notes/start.html" %}{% block news %}MY NEWS{% endblock %}'
-    for base in ("field-notes", "specimen-sheet", "picture-room"):
-        theme = find_theme("mine", theme_of(tmp_path / base, start, f"version: 3\nextends: {base}\n"))
-        assert "MY NEWS" in render_page(PAGE, theme).decode()
-
-
-def test_a_theme_of_ones_own_with_a_former_name_comes_first(tmp_path: Path) -> None:
-    theme_of(tmp_path, "own").joinpath("mine").rename(tmp_path / "field-notes")
-    assert render_part(PAGE, find_theme("field-notes", tmp_path)) == "own"
 
 
 def test_more_rules_go_on_where_the_style_sheet_of_the_other_theme_ends(tmp_path: Path) -> None:
