@@ -4,8 +4,8 @@ Roads, the plan of the room and the list of who can breed all ask here.
 """
 
 import datetime as dt
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from sitegen.content.animals import Animal
@@ -46,12 +46,14 @@ class Readiness:
         reasons: What stands against it, or is not known.
         first: The first season from that one on that nothing rules out.
         last: What rules out the season before ``first``, where that is not ``season``.
+        until: Each reason that rules the season out to the first season in which it does not.
     """
 
     season: int
     reasons: tuple[Hindrance, ...]
     first: int
     last: Hindrance | None = None
+    until: Mapping[Hindrance, int] = field(default_factory=dict)
 
     @property
     def can(self) -> bool:
@@ -78,9 +80,8 @@ class Weighed:
 
     def gains_by(self, day: dt.date) -> bool | None:
         """Whether it is likelier than not that it weighs enough on a day; None where nobody can tell."""
-        if self.growth is None or self.growth.day(0.5) is None:
-            return None
-        return self.growth.chance(day) > 0.5
+        reached = self.growth.day(0.5) if self.growth else None
+        return None if reached is None else day >= reached
 
 
 def is_there(animal: Animal) -> bool:
@@ -145,10 +146,12 @@ def readiness(
         elif weight.asked is not None and weight.grams is None:
             yield Hindrance.NO_WEIGHT
 
-    def forbidden(one: int) -> Hindrance | None:
-        return next((each for each in against(one) if each.forbids), None)
+    def forbidden(one: int) -> list[Hindrance]:
+        return [each for each in against(one) if each.forbids]
 
-    first = season
-    while forbidden(first):
+    first, until = season, dict[Hindrance, int]()
+    while found := forbidden(first):
         first += 1
-    return Readiness(season, tuple(against(season)), first, forbidden(first - 1) if first > season else None)
+        until |= {each: first for each in found if until.get(each, first) in (first - 1, first)}
+    last = forbidden(first - 1)[0] if first > season else None
+    return Readiness(season, tuple(against(season)), first, last, until)

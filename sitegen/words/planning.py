@@ -30,11 +30,11 @@ def verdict_words(verdict: Readiness) -> str:
 def _reason_words(reason: Hindrance, verdict: Readiness) -> str:
     match reason:
         case Hindrance.TOO_YOUNG:
-            return _("too young until {season}").format(season=verdict.first)
+            return _("too young until {season}").format(season=verdict.until.get(reason, verdict.first))
         case Hindrance.HAS_LITTER:
             return _("has a litter this season")
         case Hindrance.RESTING:
-            return _("rests until {season}").format(season=verdict.first)
+            return _("rests until {season}").format(season=verdict.until.get(reason, verdict.first))
         case Hindrance.TOO_LIGHT:
             return _("too light at the last weighing")
         case Hindrance.MUST_GAIN:
@@ -91,7 +91,10 @@ def conflict_sentence(conflict: Conflict, plan: SeasonPlan, collection: Collecti
         count=len(conflict.stages),
         also=plain(listed(conflict.litters)),
         earlier=plain(listed([*before, *conflict.litters])),
-        first=next((each.first for each in verdicts if each.season == conflict.season), conflict.season),
+        first=next(
+            (each.until.get(Hindrance.TOO_YOUNG, each.first) for each in verdicts if each.season == conflict.season),
+            conflict.season,
+        ),
         weight=weight_words(breeder, collection) if breeder else "",
     )
     return _("{season}: {what}").format(season=conflict.season, what=what)

@@ -131,4 +131,7 @@ def test_the_first_season_is_allowed_and_the_one_before_is_not(herd: Herd, name:
     assert asked(first) == first
     if first > season:
         assert asked(first - 1) == first
+    found = readiness(collection, year, collection.animals[name], sex, season, TODAY)
+    assert max(found.until.values(), default=season) == first
+    assert all(season < found.until[each] <= first for each in found.reasons if each.forbids)
     assert asked(season, 3) >= first >= asked(season, 0)

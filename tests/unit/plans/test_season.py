@@ -9,6 +9,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.plans.readiness import Hindrance
 from sitegen.plans.season import Breeder, Conflict, SeasonPlan, Trouble, season_plan
 from sitegen.plans.season_machine import season_json
+from sitegen.words.planning import verdict_words
 
 TODAY = dt.date(2026, 10, 31)
 SPECIES = """
@@ -268,3 +269,12 @@ def test_of_two_branches_one_comes_true_so_both_may_count_on_one_animal() -> Non
     assert conflicts(one, "two: {season: 2031, dam: sage, sire: first.b}") == []
     assert conflicts(one, "two: {season: 2030, dam: sage, sire: flint}") == [("sage", 2030, Trouble.DAM_OF_SEVERAL)]
     assert conflicts(one, "two: {season: 2031, dam: sage, sire: flint}") == [("sage", 2031, Trouble.NO_REST)]
+
+
+def test_too_young_is_told_until_the_age_also_where_the_weight_takes_longer() -> None:
+    light = animal(
+        "a", "female", "2025-07-01", "weights: {2025-08-16: 8 g, 2026-03-14: 46 g, 2026-06-20: 74 g, 2026-09-12: 103 g}"
+    )
+    verdict = of(planned(light), "a").verdicts[0]
+    assert (verdict.until[Hindrance.TOO_YOUNG], verdict.first > 2028) == (2028, True)
+    assert verdict_words(verdict) == "no: too young until 2028"
