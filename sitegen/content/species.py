@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from sitegen.content.declaration import AsWritten, ByName, ListOf, Written, group_of, key_only, keyed
 from sitegen.content.gene_names import SAW_NONE, GeneNames, gene_names
@@ -54,12 +54,12 @@ class Learned:
     Attributes:
         count: Pairings that ended, or litters.
         good: Of these pairings those that gave living young, or the living young of these litters.
-        usual: The figure without them.
+        usual: The figure without them, as a :class:`Species` holds it.
     """
 
     count: int
     good: int
-    usual: Fraction | LitterSize
+    usual: Any
 
 
 COMMON_PRACTICE = "common practice, no source"

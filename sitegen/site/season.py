@@ -68,7 +68,7 @@ def _parts(season: Season, folio: Folio) -> Iterator[SeasonPart]:
     came = [_came(each, season, folio) for each in over if not each.failed]
     failed = [_named(each, failed_words(each, folio), folio) for each in over if each.failed]
     yield SeasonPart(_("Waited for"), folio.lines(awaited))
-    yield SeasonPart(_("Came"), folio.lines(came))
+    yield SeasonPart(_("Gave young"), folio.lines(came))
     yield SeasonPart(_("Gave no young"), folio.lines(failed))
     yield SeasonPart(_("Beside what was to be expected"), folio.lines(compared_sentences(season)))
     granted = sentences_by_figure(

@@ -8,7 +8,7 @@ from sitegen.content.breeding_years import seasons_by_litter
 from sitegen.content.collection import Collection
 from sitegen.content.learned import ENOUGH, Outcomes, learned, mean_size, outcomes_of
 from sitegen.content.litters import Litter, living_young
-from sitegen.content.species import LitterSize, Species
+from sitegen.content.species import Species
 from sitegen.content.starts import known_day
 from sitegen.genetics.questions import AnimalId
 from sitegen.year.due import Window, young_due
@@ -59,7 +59,7 @@ def season_of(collection: Collection, year: int) -> Iterator[Season]:
 def _season(
     collection: Collection, species: Species, litters: tuple[Litter, ...], before: list[Litter], so_far: list[Litter]
 ) -> Season:
-    plain = _unlearned(species)
+    plain = replace(species, learned={}, **{key: each.usual for key, each in species.learned.items()})
     then, own = learned(plain, before), outcomes_of(litters)
     born = ((each, known_day(each.born)) for each in litters)
     windows = ((each.id, young_due(each, collection)) for each, day in born if day)
@@ -75,14 +75,4 @@ def _season(
         foretold={key: window for key, window in windows if window},
         hatched=sum(living_young(each) for each in counted), eggs=sum(each.eggs or 0 for each in counted),
         by_dam={dam: each for dam, each in by_dam.items() if each.pairings >= ENOUGH},
-    )  # fmt: skip
-
-
-def _unlearned(species: Species) -> Species:
-    """The species as its file has it."""
-    takes, size = (species.learned[key].usual if key in species.learned else None for key in ("takes", "litter_size"))
-    return replace(
-        species, learned={},
-        takes=takes if isinstance(takes, Fraction) else species.takes,
-        litter_size=size if isinstance(size, LitterSize) else species.litter_size,
     )  # fmt: skip

@@ -7,6 +7,8 @@ from helpers.from_text import bound
 from sitegen.content.breeding_years import breeding_year
 from sitegen.genetics.loci import Sex
 from sitegen.plans.readiness import Hindrance, Readiness, readiness, weighed
+from sitegen.plans.season import Breeder
+from sitegen.words.planning import weight_words
 from sitegen.year.growth import growth
 
 TODAY = dt.date(2026, 10, 25)
@@ -47,3 +49,20 @@ def test_where_growth_tells_nothing_the_last_weighing_bars_the_next_season_alone
     for weights in (three, FLAT):
         assert in_season(weights, 300, 2027) == Readiness(2027, (Hindrance.TOO_LIGHT,), 2028, Hindrance.TOO_LIGHT)
         assert in_season(weights, 300, 2028) == Readiness(2028, (Hindrance.MUST_GAIN,), 2028)
+
+
+def test_the_range_stands_beside_the_weight() -> None:
+    collection = bound(
+        f"=== species/s.yaml\nbreeding_weight: 200 g\nloci: {{}}\n"
+        f"=== animals/a/animal.yaml\nspecies: s\nsex: female\nweights: {{{LINE}}}\n"
+    )
+    weight = weighed(collection, collection.animals["a"], Sex.FEMALE)
+    assert weight.growth
+    early, middle, late = (weight.growth.day(chance) for chance in (0.1, 0.5, 0.9))
+    assert early
+    assert middle
+    breeder = Breeder("a", Sex.FEMALE, "s", (Readiness(2027, (), 2027), Readiness(2028, (), 2028)), weight, None, ())
+    assert weight_words(breeder, collection) == (
+        f"108 g on 2026-10-03, 200 g asked, about {middle:%Y-%m} at this rate "
+        f"({early:%Y-%m} to {f'{late:%Y-%m}' if late else 'never'})"
+    )
