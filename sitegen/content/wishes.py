@@ -204,6 +204,14 @@ class WishesBinder:
         }
         seasons = self._seasons(form)
         budget = bind_price(form.budget, self.currency, self.report)
+        if budget and not any(each.price for each in form.buy):
+            self.report.notice(
+                Kind.PRICE_WRONG,
+                form.budget,
+                "the budget leaves nothing out, since no animal under buy has a price",
+                expected="buy with a price for each animal",
+                remedy="write prices, or delete the budget",
+            )
         return form.record(
             Wishes,
             **limits,

@@ -52,7 +52,13 @@ def room_json(plan: RoomPlan) -> Json:
         "short": plan.short,
         "closer": plan.closer and _other(plan.closer),
         "tests": [
-            {"animal": each.animal, "locus": each.locus, "worth": _number(each.worth), "error": _number(each.error)}
+            {
+                "animal": each.animal,
+                "locus": each.locus,
+                "worth": _number(each.worth),
+                "error": _number(each.error),
+                "price": written(each.price),
+            }
             for each in plan.tests
         ],
     }

@@ -137,3 +137,10 @@ def test_the_plan_is_no_part_of_the_day_of_the_records() -> None:
     with_plan = bound(f"{RECORDS}\n=== plan.yaml\nseason: 2099\nbuy: [{{species: corn-snake, sex: male, born: 2098}}]")
     assert latest_date(with_plan) == latest_date(bound(RECORDS))
     assert dataclasses.replace(with_plan, wishes=None) == bound(RECORDS)
+
+
+def test_a_budget_without_a_price_is_told() -> None:
+    animal = "buy: [{species: corn-snake, sex: female, shows: [amel]%s}]\n"
+    ((kind, message),) = faults(f"budget: 400 EUR\n{animal % ''}")
+    assert (kind, "no animal under buy has a price" in message) == (Kind.PRICE_WRONG, True)
+    assert not faults(f"budget: 400 EUR\n{animal % ', price: 90 EUR'}")

@@ -13,6 +13,7 @@ from sitegen.plans.room.kinds import (
     RoomPairing,
     RoomPlan,
     SeasonPlaces,
+    WorthOfTest,
 )
 from sitegen.plans.room.machine import room_json, rooms_json
 
@@ -56,6 +57,15 @@ def test_every_key_of_the_reference_is_there_and_every_number_is_text() -> None:
     ]  # fmt: skip
     assert (found["order"], found["tried"], found["not_tried"]) == ("within-0.01", 412, ["candidates: 3", "exchange"])
     assert json.loads(json.dumps(found)) == found
+
+
+def test_tests_and_a_closer_choice_stand_there_where_there_are_any() -> None:
+    assert not {"tests", "closer", "owned", "unreachable", "short"}.intersection(room_json(PLAN))
+    closer = OtherChoice((("fern", "flint"),), 0.05, 0.004, {"P": 0.05})
+    found = room_json(replace(PLAN, tests=(WorthOfTest("sage", "x", 0.04, 0.01, Fraction(60)),), closer=closer))
+    assert found["tests"] == [{"animal": "sage", "locus": "x", "worth": "0.0400", "error": "0.0100", "price": "60"}]
+    assert found["closer"]["pairings"] == [{"dam": "fern", "sire": "flint"}]
+    assert (found["closer"]["value"], found["closer"]["value_error"]) == ("0.0500", "0.0040")
 
 
 def test_one_species_stands_as_it_is_and_several_are_put_together() -> None:
