@@ -24,6 +24,8 @@ name: {name}
 language: {language}
 currency: {currency}
 units: {units}
+# What everybody may see of your daily records: some of weights, lengths, meals, sheds, diary.
+# public: [weights, meals]
 {contact}# Free text for the start page:
 # about: |
 #   We are a small breeder with two rooms.
