@@ -43,6 +43,8 @@ FRESH = 4000
 OTHERS, BESIDE = 2000, 500
 """Of these, in large rooms: those in which another choice is played, and those in which one pairing, or what it
 teaches, is left out; in small rooms all, and three times as many."""
+STOPPED = 1000
+"""Those that are played after Ctrl-C."""
 MOST_LESSONS = 4
 SEARCHING, TELLING = 1, 2
 """The luck by which the search chooses, and that from which is told."""
@@ -118,6 +120,8 @@ class _Telling:
                 told = told_choice(room, self.kinship, first, values) if values else first
         except KeyboardInterrupt:
             search.stopped = True
+        if search.stopped:
+            n = len(next(iter(values.values()))) if values else max(50, min(n, round(STOPPED * self.effort)))
         mine = self.fresh.results([told], n, known=True, step=self.told.step)[0]
         value = mine.values(room)
         others = [self._other(told, each, mine, results[each]) for each in results if each != told]
