@@ -1,6 +1,6 @@
 """Seconds and memory of the plan of a whole room, for 30 and 100 animals, beside one play of the rule alone.
 
-    room_plans.py [N ...]   animals of the rooms (30 100)
+    room_plans.py [N ...]   animals of the rooms (30 100); "30 free" is without limits
 
 Each room is planned in a process of its own: 4 goals, 4 litters, 4 seasons. The ratio is to what 1,000 courses of the
 rule's own choice take in the same process, which is what every choice of the search costs.
@@ -65,9 +65,11 @@ def cpu() -> float:
     return sum(os.times()[:4])
 
 
-def measure(n: int) -> None:
+def measure(named: str) -> None:
     """Plans one room and prints what it took."""
-    asked, wishes = made(n), wishes_of(*GOALS, litters=4, keep=2, last=2029)
+    n, *free = named.split()
+    limits = {"litters": None, "keep": None} if free else {"litters": 4, "keep": 2}
+    asked, wishes = made(int(n)), wishes_of(*GOALS, last=2029, **limits)
     room = room_of(asked, SPECIES, wishes, AS_OF)
     player = Player(asked, room, 1000, Dice(1))
     own = player.own_choice()
@@ -79,7 +81,7 @@ def measure(n: int) -> None:
     took, wall = cpu() - began, time.perf_counter() - wall
     largest = [resource.getrusage(who).ru_maxrss / 1024 for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
     print(
-        f"{n} animals: {wall:.1f} s, {took:.1f} s of processor, {took / one:.1f} times 1,000 courses of the rule "
+        f"{named} animals: {wall:.1f} s, {took:.1f} s of processor, {took / one:.1f} times 1,000 courses of the rule "
         f"({one:.2f} s); {largest[0]:.0f} MB, and {largest[1]:.0f} MB in each process beside; {plan.tried} choices; "
         f"value {plan.value:.4f} +- {plan.value_error:.4f}",
         flush=True,
@@ -88,7 +90,7 @@ def measure(n: int) -> None:
 
 if __name__ == "__main__":
     if len(sys.argv) == 3 and sys.argv[1] == "one":
-        measure(int(sys.argv[2]))
+        measure(sys.argv[2])
     else:
-        for size in sys.argv[1:] or ["30", "100"]:
+        for size in sys.argv[1:] or ["30", "100", "30 free"]:
             subprocess.run([sys.executable, __file__, "one", size], check=True)

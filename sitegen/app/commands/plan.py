@@ -59,8 +59,8 @@ def command(
     """Which pairings this season, out of all animals, for all goals, and why; what will be there in a few seasons.
 
     Limits and goals stand in plan.yaml, which is never published; options here go before it. Who can breed, and which
-    promises of projects clash, stands below; exit status 1 when they cannot all be kept. It takes some minutes where
-    many animals and no limits leave much to try; Ctrl-C gives the best found by then.
+    promises of projects clash, stands below; exit status 1 when they cannot all be kept. It takes a minute or so
+    where many animals and no limits leave much to try; Ctrl-C gives the best found by then.
     """
     if buy and litter:
         raise WrongUse("--buy and --holdback are two questions; ask one of them")
