@@ -79,8 +79,8 @@ def buying(
     total, found = float(sum(goal.weight for goal in room.goals)), []
     for at, (_, choices, each) in enumerate(promising):
         step(len(promising) + at)
-        n, searched = (COURSES, THIRD) if at < N_THIRD else (BESIDE, SECOND)
-        best = first_unless_better(_values(player(SEARCHING, each.animal.id), choices, searched))
+        n, searched, errors = (COURSES, THIRD, 1.0) if at < N_THIRD else (BESIDE, SECOND, 2.0)
+        best = first_unless_better(_values(player(SEARCHING, each.animal.id), choices, searched), errors)
         result = player(TELLING, each.animal.id).results([choices[best]], n)[0]
         gain, wrong = difference(result.values(room), before.values(room)[:n])
         found.append(Purchase(each, total * gain, total * wrong, by_goal(room, result, before, n)))

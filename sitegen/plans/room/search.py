@@ -168,11 +168,11 @@ def difference(left: Floats, right: Floats) -> tuple[float, float]:
     return middle, sqrt(mean((own - middle) ** 2) / max(len(own) - 1, 1))
 
 
-def first_unless_better(values: Sequence[Floats]) -> int:
-    """The place of the best choice in common courses; the first, unless the gain is above its error."""
+def first_unless_better(values: Sequence[Floats], errors: float = 2.0) -> int:
+    """The place of the best choice in common courses; the first, unless the gain is above so many of its errors."""
     best = max(range(len(values)), key=lambda at: mean(values[at]))
     gain, wrong = difference(values[best], values[0])
-    return best if gain > wrong else 0
+    return best if gain > errors * wrong else 0
 
 
 def by_goal(room: Room, result: Result, against: Result, n: int) -> dict[str, float]:
