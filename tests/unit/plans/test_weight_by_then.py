@@ -36,7 +36,9 @@ def test_by_its_own_growth() -> None:
     assert middle
     assert dt.date(2027, 3, 1) < middle < dt.date(2028, 3, 1)
     assert weighed(collection, collection.animals["a"], Sex.FEMALE).growth == found
-    assert in_season(LINE, 200, 2027) == Readiness(2027, (Hindrance.TOO_LIGHT,), 2028, Hindrance.TOO_LIGHT)
+    assert in_season(LINE, 200, 2027) == Readiness(
+        2027, (Hindrance.TOO_LIGHT,), 2028, Hindrance.TOO_LIGHT, {Hindrance.TOO_LIGHT: 2028}
+    )
     assert in_season(LINE, 200, 2028) == Readiness(2028, (Hindrance.MUST_GAIN,), 2028)
 
 
@@ -47,7 +49,9 @@ def test_a_weight_that_is_near_is_no_bar_even_in_the_next_season() -> None:
 def test_where_growth_tells_nothing_the_last_weighing_bars_the_next_season_alone() -> None:
     three = LINE.partition(", ")[2].partition(", ")[2]
     for weights in (three, FLAT):
-        assert in_season(weights, 300, 2027) == Readiness(2027, (Hindrance.TOO_LIGHT,), 2028, Hindrance.TOO_LIGHT)
+        assert in_season(weights, 300, 2027) == Readiness(
+            2027, (Hindrance.TOO_LIGHT,), 2028, Hindrance.TOO_LIGHT, {Hindrance.TOO_LIGHT: 2028}
+        )
         assert in_season(weights, 300, 2028) == Readiness(2028, (Hindrance.MUST_GAIN,), 2028)
 
 
