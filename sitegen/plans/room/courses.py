@@ -29,18 +29,9 @@ _MOST_WORKERS = 4
 """Each takes some 100 MB."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
-    """Some choices, by their places, in some courses."""
-
-    places: tuple[int, ...]
-    start: int
-    end: int
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class _Job:
-    """A part with all that it needs."""
+    """Some choices in some courses, with all that playing them needs."""
 
     player: "Player"
     choices: tuple[Choice, ...]
@@ -49,8 +40,13 @@ class _Job:
     known: bool
     blind: tuple[int, int] | None
 
+    @property
+    def n(self) -> int:
+        """How many courses."""
+        return (self.end - self.start) * len(self.choices)
+
     def played(self) -> list[Result]:
-        """Plays it."""
+        """Plays them."""
         return self.player.play(self.choices, self.end, known=self.known, start=self.start, blind=self.blind)
 
 
@@ -130,39 +126,30 @@ class Player:
         self, choices: Sequence[Choice], start: int, n: int, known: bool, blind: tuple[int, int] | None,
         step: Callable[[int], None],
     ) -> list[list[Result]]:  # fmt: skip
-        most = self.at_once()
-        per = max(1, most // (n - start))
-        parts = [
-            _Part(tuple(range(at, min(at + per, len(choices)))), begin, min(begin + most, n))
+        most, bare = self.at_once(), copy(self)
+        per, bare._before = max(1, most // (n - start)), {}
+        jobs = [
+            _Job(bare, tuple(choices[at : at + per]), begin, min(begin + most, n), known, blind)
             for at in range(0, len(choices), per)
             for begin in range(start, n, most)
         ]
-        found: list[list[Result]] = [[] for _ in choices]
-        for part, results in zip(parts, self._played(choices, parts, known, blind, step), strict=True):
-            for place, result in zip(part.places, results, strict=True):
-                found[place].append(result)
-        return found
+        found: dict[Choice, list[Result]] = {choice: [] for choice in choices}
+        for job, results in zip(jobs, self._played(jobs, step), strict=True):
+            for choice, result in zip(job.choices, results, strict=True):
+                found[choice].append(result)
+        return list(found.values())
 
-    def _played(
-        self, choices: Sequence[Choice], parts: Sequence["_Part"], known: bool, blind: tuple[int, int] | None,
-        step: Callable[[int], None],
-    ) -> list[list[Result]]:  # fmt: skip
-        """All parts, in processes where that saves time; without, where one dies."""
-        bare = copy(self)
-        bare._before = {}
-        jobs = [
-            _Job(bare, tuple(choices[at] for at in part.places), part.start, part.end, known, blind) for part in parts
-        ]
-        courses = [(part.end - part.start) * len(part.places) for part in parts]
-        if len(jobs) < 2 or sum(courses) * self.cells() < _WORTH_PROCESSES:
+    def _played(self, jobs: Sequence[_Job], step: Callable[[int], None]) -> list[list[Result]]:
+        """All of them, in processes where that saves time; without, where one dies."""
+        if len(jobs) < 2 or sum(job.n for job in jobs) * self.cells() < _WORTH_PROCESSES:
             found = []
-            for job, n in zip(jobs, courses, strict=True):
+            for job in jobs:
                 found.append(job.played())
-                step(n)
+                step(job.n)
             return found
-        told = iter(courses)
+        told = iter(jobs)
         all_ = in_workers(_Job.played, jobs, min(_MOST_WORKERS, number_of_workers()),
-                          lambda done, _: step(next(told)) if done else None)  # fmt: skip
+                          lambda done, _: step(next(told).n) if done else None)  # fmt: skip
         return [job.played() if isinstance(own, Crashed) else own for job, own in zip(jobs, all_, strict=True)]
 
     def cells(self) -> int:
