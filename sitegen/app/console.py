@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, TextIO
 from rich.cells import cell_len
 
 from sitegen.below import read_below
-from sitegen.findings import ContentError, Finding, Level
+from sitegen.findings import ContentError, Finding, Level, Place
 
 if TYPE_CHECKING:
     import rich.console
@@ -228,6 +228,12 @@ class Console:
             voice.say_styled(_finding_lines(finding, excerpt_of(finding, content)))
         if findings or as_result:
             voice.say(summary(findings))
+
+    def show_placed(self, lines: Iterable[tuple[str, Place | None]]) -> None:
+        """Sentences that were asked for, each with the place of its record, to standard output."""
+        for text, place in lines:
+            where = [(_SOURCE, f" ({place.file}:{place.line})")] if place else []
+            self._output.say_styled([[(_WORDS, text), *where]])
 
     def show_table(
         self, title: str, columns: Sequence[str], rows: Sequence[Sequence[str]], right: Iterable[int] = ()

@@ -182,6 +182,7 @@ class Animal(AnyAnimal):
             lengths=self.lengths if is_shown(Public.LENGTHS, self.public) else (),
             meals=self.meals if is_shown(Public.MEALS, self.public) else (),
             events=shown_sheds(self.events, self.public),
+            offer=replace(self.offer, until=None) if self.offer else None,
             quarantine=None,
             permits=(),
         )

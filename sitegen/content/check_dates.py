@@ -69,7 +69,7 @@ def _check_animal(animal: Animal, litter: Litter | None, spots: Spots, report: R
     _check_life(animal, spots, report)
     if litter is not None:
         _check_born_with(animal, litter, spots, report)
-    _check_offer(animal, report)
+    _check_offer(animal, spots, report)
 
 
 def _first_event(
@@ -143,8 +143,8 @@ def _here(place: Place) -> Place:
     return place
 
 
-def _check_offer(animal: Animal, report: Report) -> None:
-    """A dead or kept animal is not on offer."""
+def _check_offer(animal: Animal, spots: Spots, report: Report) -> None:
+    """A dead or kept animal is not on offer, and a hold ends after it began."""
     offer = animal.offer
     if offer is None or offer.state not in (OfferState.AVAILABLE, OfferState.ON_HOLD):
         return
@@ -163,6 +163,14 @@ def _check_offer(animal: Animal, report: Report) -> None:
             f"{animal.id} is kept and is offered as {offer.state.value} as well",
             expected="kept: true, or an offer",
             remedy="delete one of the two",
+        )
+    if offer.state is OfferState.ON_HOLD and before(offer.until, offer.since):
+        tell_impossible(
+            report,
+            spots.of_animal(animal, "offer", "until"),
+            f"{animal.id} is on hold since {offer.since}, and until {offer.until}",
+            "a last day that comes after the first one",
+            spots.of_animal(animal, "offer", "since"),
         )
 
 

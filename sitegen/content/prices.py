@@ -128,6 +128,7 @@ class Offer:
     price: Money | None = keyed(ASKED, "The price: 140, 140 EUR, or {amount: 140, currency: EUR}.")
     since: PartialDate | None = keyed(DAY, "Since when the offer stands so.")
     ready: PartialDate | None = keyed(DAY, "The earliest day on which the animal may leave.")
+    until: PartialDate | None = keyed(DAY, "The last day for which it is on hold; never published.")
 
 
 OFFER = group_of(Offer, "an offer")

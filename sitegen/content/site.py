@@ -1,7 +1,7 @@
 """The site itself and its free pages: how they are written, and their records."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import ClassVar
@@ -9,12 +9,24 @@ from urllib.parse import urlsplit
 
 from babel import Locale, UnknownLocaleError
 
-from sitegen.content.declaration import ListOf, Written, group_of, key_only, keyed
+from sitegen.content.declaration import AsWritten, ListOf, Written, group_of, key_only, keyed
 from sitegen.content.prices import check_currency
 from sitegen.content.public import PUBLIC, USUALLY, Public, public_of
 from sitegen.content.report import At, Report
-from sitegen.content.values import AGE, ANYTHING, CHANCE, TEXT, TEXT_BY_NAME, TEXTS, WEIGHT, WHOLE, WrittenAge, words_of
-from sitegen.content.yaml_tree import is_blank
+from sitegen.content.values import (
+    AGE,
+    ANYTHING,
+    CHANCE,
+    TEXT,
+    TEXT_BY_NAME,
+    TEXTS,
+    WEIGHT,
+    WHOLE,
+    WrittenAge,
+    read_age,
+    words_of,
+)
+from sitegen.content.yaml_tree import Node, Scalar, as_text_map, is_blank
 from sitegen.findings import Kind, Place
 
 SAID_IN = ("en", "de")
@@ -72,6 +84,27 @@ class ReadyRules:
     age: WrittenAge | None = keyed(AGE, "The age: 8 weeks.")
 
 
+@dataclass(frozen=True, slots=True)
+class WeighEvery:
+    """After how long an animal is to be weighed again. Common practice, no source."""
+
+    young: WrittenAge
+    adult: WrittenAge
+
+
+USUALLY_WEIGHED = WeighEvery(WrittenAge(days=30), WrittenAge(days=90))
+
+
+_WEIGH_EVERY = AsWritten(
+    {
+        "oneOf": [
+            AGE.json,
+            {"additionalProperties": False, "properties": {"young": AGE.json, "adult": AGE.json}, "type": "object"},
+        ]
+    }
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
     """Settings of the whole site.
@@ -104,6 +137,12 @@ class Site:
         group_of(ReadyRules, "ready_when", name="Ready"),
         "When an offered young of its first year counts as ready to leave, by rules of your own.",
         usual=ReadyRules(),
+    )
+    weigh_every: WeighEvery = keyed(
+        _WEIGH_EVERY,
+        "How often animals are weighed: 60 days, or {young: 30 days, adult: 90 days}, which are meant when it is left "
+        "out. sitegen today tells when.",
+        usual=USUALLY_WEIGHED,
     )
     public: tuple[Public, ...] = keyed(
         PUBLIC,
@@ -152,6 +191,7 @@ def bind_site(form: Written | None, report: Report) -> Site:
         contact=_contact(form.contact, report),
         drawings={"true": DRAWINGS, "yes": DRAWINGS, "false": "", "no": ""}.get(drawings.lower(), drawings),
         pictures=_pictures(form.pictures, report),
+        weigh_every=_weigh_every(form.weigh_every, report),
         public=USUALLY if (public := public_of(form)) is None else public,
     )
 
@@ -169,6 +209,30 @@ def _format(form: Written, report: Report) -> int:
         )
         return FORMAT
     return written.value
+
+
+def _weigh_every(tree: Node | None, report: Report) -> WeighEvery:
+    """One time for all, or one for young and one for adults."""
+    usual = USUALLY_WEIGHED
+    if isinstance(tree, Scalar) and not tree.blank:
+        every = _time_between(tree, report)
+        return WeighEvery(every, every) if every else usual
+    found = {}
+    for key, node in as_text_map(tree, report):
+        if key.text not in ("young", "adult"):
+            report.error(Kind.KEY_UNKNOWN, key, f'"{key.text}" is neither young nor adult', expected="young or adult",
+                         remedy="write young or adult")  # fmt: skip
+        elif every := _time_between(node, report):
+            found[key.text] = every
+    return replace(usual, **found)
+
+
+def _time_between(node: Scalar, report: Report) -> WrittenAge | None:
+    every = read_age(node, report)
+    if every == WrittenAge():
+        report.wrong(node, "nobody weighs without a day between", "a time such as 30 days", "write at least 1 day")
+        return None
+    return every
 
 
 def _address(written: At[str] | None, report: Report) -> str:

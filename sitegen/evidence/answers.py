@@ -290,6 +290,11 @@ def read_known(content: Path, today: dt.date | None = None) -> tuple[Known | Non
     return known_of(read, collection, findings) if collection is not None else (None, findings)
 
 
+def read_bound(content: Path, today: dt.date | None = None) -> tuple[Collection | None, tuple[Finding, ...]]:
+    """The records alone, without what inference answers; nothing when one is in error."""
+    return bound_of(*read_content(content), today)
+
+
 def bound_of(
     read: Content, reading: Sequence[Finding], today: dt.date | None = None
 ) -> tuple[Collection | None, tuple[Finding, ...]]:

@@ -146,6 +146,7 @@ def set_offer(
     on: dt.date | None = None,
     price: str = "",
     ready: dt.date | None = None,
+    until: dt.date | None = None,
 ) -> Proposal:
     """The change that makes the record say where an offer stands; no file when it says so already.
 
@@ -157,11 +158,14 @@ def set_offer(
         on: Since when, as said by the breeder.
         price: What is asked, as it is to be written; empty to leave it.
         ready: The earliest day to leave; None to leave it.
+        until: The last day of a hold; None to leave it.
 
     Raises:
-        WrongUse: There is no such animal.
+        WrongUse: There is no such animal, or it is not to be on hold.
         ContentError, CannotEdit: Its record cannot be changed.
     """
+    if until and state is not OfferState.ON_HOLD:
+        raise WrongUse("only a hold has a last day: write --until with on-hold alone")
     place = _where_offered(records, find_animal(records, named))
     held = records.held(place, "offer")
     offer = held if isinstance(held, dict) else {}
@@ -173,6 +177,8 @@ def set_offer(
         values["offer", "since"] = (on or today).isoformat()
     if ready:
         values["offer", "ready"] = ready.isoformat()
+    if until:
+        values["offer", "until"] = until.isoformat()
     files = changed(records, place, values)
     if not files:
         return Proposal((), f"{place.shown} is {state.value} already; nothing to change.")
@@ -180,7 +186,8 @@ def set_offer(
     asked = f", price {price}" if price else ""
     day = values.get(("offer", "since")) or offer.get("since")
     since = f" since {day}" if day else ""
-    return Proposal(files, f"{place.shown}: {state.value}{since}{asked}{was}.")
+    end = f" until {until}" if until else ""
+    return Proposal(files, f"{place.shown}: {state.value}{since}{end}{asked}{was}.")
 
 
 def _price_values(price: str, offer: dict[str, object]) -> dict[tuple[str, ...], str]:

@@ -1,5 +1,6 @@
 """When young are due, and a season beside what was foretold of it, in words."""
 
+import datetime as dt
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -19,11 +20,14 @@ from sitegen.year.seasons import Season
 
 
 def window_places(window: Window, language: str) -> dict[str, str]:
-    """The first and the last day; the year stands once where both have the same."""
-    first = date_text(window.first, language)
-    if window.first.year == window.last.year:
-        first = format_skeleton("MMMMd", window.first, locale=locale_of(language))
-    return {"first": first, "last": date_text(window.last, language)}
+    """The first and the last day of a window."""
+    return span_places(window.first, window.last, language)
+
+
+def span_places(first: dt.date, last: dt.date, language: str) -> dict[str, str]:
+    """A first and a last day; the year stands once where both have the same."""
+    skeleton = "MMMMd" if first.year == last.year else "yMMMMd"
+    return {"first": format_skeleton(skeleton, first, locale=locale_of(language)), "last": date_text(last, language)}
 
 
 def window_sentences(window: Window, species: Species, language: str) -> Sentence:

@@ -11,7 +11,7 @@ from helpers.program import run
 from sitegen.content.events import EventKind
 from sitegen.content.public import USUALLY, Public
 
-NEVER = ("vet", "quarantined", "moved", "note", "quarantine", "permits", "private")
+NEVER = ("vet", "quarantined", "moved", "note", "quarantine", "permits", "private", "until")
 """Kinds that no word of ``public`` shows, the note of a shed among them."""
 DAY = {kind: f"{11 + number}" for number, kind in enumerate((*Public, *NEVER))}
 SIGNS: dict[str, tuple[str, ...]] = {
@@ -60,7 +60,7 @@ stated: {{amel: certain, late: certain}}
 species: corn-snake
 from_litter: 2026-a/01
 shows: [late]
-offer: {{price: 140, state: available, since: 2026-02-01}}
+offer: {{price: 140, state: available, since: 2026-02-01, until: 2027-03-{until}}}
 {daily}
 === litters/2026-a/litter.yaml
 dam: dam
@@ -80,7 +80,7 @@ stages:
 
 
 def leaving(folder: Path, public: str) -> list[tuple[str, bytes]]:
-    write_files(folder / "content", RECORDS.format(public=public, daily=DAILY, day=DAY["diary"]))
+    write_files(folder / "content", RECORDS.format(public=public, daily=DAILY, day=DAY["diary"], until=DAY["until"]))
     done = run(folder, "build")
     assert done.returncode == 0, done.stderr
     return [(str(path), path.read_bytes()) for path in sorted((folder / "output").rglob("*")) if path.is_file()]

@@ -22,6 +22,7 @@ from sitegen.evidence.reasons import reasons
 from sitegen.plans.roads.beside import roads_of
 from sitegen.plans.room.harms import harms_of_goal, harms_of_pairing
 from sitegen.plans.room.plan import plan_room
+from sitegen.plans.today import matters_of
 from sitegen.site.material import Material, folio
 from sitegen.site.parts import Span, text_of
 from sitegen.site.projects import project_page
@@ -32,6 +33,7 @@ from sitegen.words.numbers import date_text
 from sitegen.words.reasons import explanation
 from sitegen.words.room import RoomWords, seasons_of
 from sitegen.words.speech import Voice, plain
+from sitegen.words.today import DayWords
 
 HERE = Path(__file__).parent
 TODAY = dt.date(2026, 10, 1)
@@ -67,6 +69,11 @@ def sentences(root: Path, animals: list[str]) -> str:
             continue
         if animal.startswith("daily "):
             lines += daily_lines(collection.published, voice, animal.removeprefix("daily "))
+            continue
+        if animal.startswith("today "):
+            day = dt.date.fromisoformat(animal.removeprefix("today "))
+            asks = DayWords(collection, day).lines(matters_of(collection, day))
+            lines += [f"{text} [{place.file}:{place.line}]" if place else text for text, place in asks]
             continue
         if animal.startswith("plan"):
             lines += plan_lines(asked, effort=Fraction(animal.rpartition(" at ")[2]))

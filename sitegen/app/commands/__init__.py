@@ -20,6 +20,7 @@ COMMANDS = {
     "build": "Make the whole site from the records.",
     "preview": "Show the site on this machine while you write, and follow every change.",
     "check": "Read every record and tell all that is wrong or doubtful.",
+    "today": "What is due, what is late, who needs a look.",
     "odds": "What a pairing can give.",
     "why": "What is known of an animal's genes, and because of what.",
     "plan": "Which pairings this season for all goals, what to keep or buy, who can breed, what clashes.",

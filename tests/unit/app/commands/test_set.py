@@ -18,6 +18,16 @@ def test_set_in_one_line(snakes: Path) -> None:
     assert all_files(snakes) == before
 
 
+def test_a_hold_has_a_last_day_that_a_later_hold_must_move(snakes: Path) -> None:
+    young = "2026-juniper-flint/03"
+    told = typed(snakes, "set", young, "on-hold", "--on", "2026-10-12", "--until", "2026-10-26").stdout
+    assert "on hold since 2026-10-12 until 2026-10-26" in told
+    assert "since: 2026-10-12, until: 2026-10-26" in record(snakes, "litters/2026-juniper-flint/litter.yaml")
+    typed(snakes, "set", young, "available", "--on", "2026-10-27")
+    assert "correct one" in typed(snakes, "set", young, "on-hold", "--on", "2026-11-01", status=1).stderr
+    typed(snakes, "set", young, "on-hold", "--on", "2026-11-01", "--until", "2026-11-15")
+
+
 def test_a_young_with_a_record_of_its_own_is_offered_where_its_offer_stands(snakes: Path) -> None:
     typed(snakes, "set", "2026-juniper-flint/01", "available", "--on", "2026-10-01", "--price", "90")
     typed(snakes, "add", "animal", "Hazel", "--from-litter", "2026-juniper-flint/01")
@@ -40,6 +50,8 @@ def test_a_young_with_a_record_of_its_own_is_offered_where_its_offer_stands(snak
         (["juniper", "sold", "--price", "about 12"], "is not a price", 1),
         (["juniper", "sold", "--on", "2019-01-01"], "a date after the birth", 1),
         (["juniper", "sold", "--on", "yesterday"], '"yesterday" is no day', 2),
+        (["juniper", "sold", "--until", "2026-11-09"], "only a hold has a last day", 2),
+        (["juniper", "on-hold", "--on", "2026-11-09", "--until", "2026-11-08"], "comes after the first one", 1),
     ],
 )
 def test_what_cannot_be_changes_nothing_and_says_why(words: list[str], told: str, status: int, snakes: Path) -> None:

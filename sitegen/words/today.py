@@ -1,0 +1,143 @@
+"""What a day asks of the keeper, in sentences for the terminal; none of it is ever published.
+
+Nothing is diagnosed: where an animal refuses, loses weight or is late, the sentence sends to a veterinarian.
+"""
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from sitegen.content.collection import Collection
+from sitegen.content.prices import OfferState
+from sitegen.content.values import PartialDate, Weighing
+from sitegen.findings import Place
+from sitegen.genetics.questions import AnimalId
+from sitegen.plans.today import Asks, Matter
+from sitegen.words.numbers import date_text, small_number, weight_text
+from sitegen.words.speech import animal_name, listed, plain
+from sitegen.words.year import span_places
+
+
+class DayWords:
+    """Says what a day asks."""
+
+    def __init__(self, collection: Collection, day: dt.date) -> None:
+        """Speak of these records on that day."""
+        self.collection, self.day = collection, day
+        site = collection.site
+        self.units, self.language = site.units, site.language if site.language.startswith("en") else "en-GB"
+
+    def lines(self, matters: Sequence[Matter]) -> Iterator[tuple[str, Place | None]]:
+        """A sentence and its record for each; of animals to be weighed one for those in one record, last on one day."""
+        if not matters:
+            yield f"Nothing is due on {self._date(self.day)}.", None
+        for _, some in groupby(matters, _together):
+            group = tuple(some)
+            yield self.sentence(*group), group[0].place
+
+    def sentence(self, *matters: Matter) -> str:
+        """What is asked; several are animals to be weighed."""
+        first = matters[0]
+        if first.what is Asks.WEIGH:
+            return self._weigh(matters)
+        return {
+            Asks.OVERDUE: self._overdue, Asks.DUE: self._due, Asks.REFUSING: self._refusing,
+            Asks.LOSING: self._losing, Asks.LIGHT: self._light, Asks.READY: self._ready, Asks.HOLDS: self._hold,
+            Asks.PERMITS: self._permit, Asks.QUARANTINE: self._quarantine, Asks.NEXT: self._next,
+        }[first.what](first)  # fmt: skip
+
+    def _overdue(self, matter: Matter) -> str:
+        litter = self.collection.litters[matter.id]
+        told = f"{litter.name} is late: {matter.comes} were {'likely' if matter.foretold else 'expected'} by"
+        later = "; about 10 in 100 come later still" if matter.foretold else ""
+        if litter.laid or litter.dam is None:
+            what = "Write down what came"
+        else:
+            what = f"Ask a veterinarian about {self._name(litter.dam)}, and write down what came"
+        return f"{told} {self._date(matter.day)}{later}. {what}."
+
+    def _due(self, matter: Matter) -> str:
+        assert matter.day
+        assert matter.until
+        days = f"on {self._date(matter.day)}"
+        if matter.until > matter.day:
+            days = "between {first} and {last}".format(**span_places(matter.day, matter.until, self.language))
+        how = "likely" if matter.foretold else "expected"
+        return f"{self.collection.litters[matter.id].name}: {matter.comes} are {how} {days}."
+
+    def _refusing(self, matter: Matter) -> str:
+        since = self._date(matter.day)
+        return (
+            f"{self._name(matter.id)} has refused the last {small_number(matter.number)} meals, since {since}. "
+            "Ask a veterinarian."
+        )
+
+    def _losing(self, matter: Matter) -> str:
+        newest, heaviest = map(self._weighing, matter.weights)
+        return f"{self._name(matter.id)} has lost weight: {heaviest}, {newest}. Ask a veterinarian."
+
+    def _light(self, matter: Matter) -> str:
+        by, asked, last = self._date(matter.day), self._grams(matter.number), self._weighing(matter.weights[0])
+        return f"{self._name(matter.id)} is too light to be paired from {by} on: {last}, {asked} asked."
+
+    def _ready(self, matter: Matter) -> str:
+        name, held = self._name(matter.id), matter.text == OfferState.ON_HOLD
+        if matter.day in (None, self.day):
+            return f"{name} is {'on hold and ' if held else ''}ready to go."
+        return f"{name} {'is on hold and ' if held else ''}has been ready to go since {self._date(matter.day)}."
+
+    def _hold(self, matter: Matter) -> str:
+        ended = "ended" if matter.pressing else "ends"
+        return f"The hold of {self._name(matter.id)} {ended} on {self._date(matter.day)}."
+
+    def _permit(self, matter: Matter) -> str:
+        named = f" ({matter.text})" if matter.text else ""
+        until = "ran out" if matter.pressing else "runs out"
+        return f"A permit of {self._name(matter.id)}{named} {until} on {self._date(matter.day)}."
+
+    def _quarantine(self, matter: Matter) -> str:
+        return f"{self._name(matter.id)} is in quarantine until {self._date(matter.day)}."
+
+    def _weigh(self, matters: Sequence[Matter]) -> str:
+        last = matters[0].weights
+        if len(matters) == 1:
+            told = f": {self._weighing(last[0])}" if last else "; no weight is recorded"
+            return f"{self._name(matters[0].id)} is to be weighed{told}."
+        told = f", last on {self._date(last[0].date)}" if last else "; no weight is recorded"
+        return f"{self._names([each.id for each in matters])} are to be weighed{told}."
+
+    def _next(self, matter: Matter) -> str:
+        project, _, stage = matter.id.partition("/")
+        record = self.collection.projects[project]
+        pair = f"{self._either(matter.dams)} with {self._either(matter.sires)}"
+        return f"{record.name}, {stage}: pair {pair} from {self._date(matter.day)} on."
+
+    def _either(self, animals: Sequence[AnimalId]) -> str:
+        return plain(listed([self._name(each) for each in animals], either=True))
+
+    def _names(self, animals: Sequence[AnimalId]) -> str:
+        """Several names; littermates by their numbers."""
+        own = [self.collection.animals[each] for each in animals]
+        litter = self.collection.litters.get(own[0].litter)
+        if litter and all(each.is_young and each.name in ("", each.number) for each in own):
+            return f"No. {plain(listed([each.number for each in own]))} of {litter.name}"
+        return plain(listed([self._name(each) for each in animals]))
+
+    def _name(self, animal: AnimalId) -> str:
+        return animal_name(self.collection, animal)
+
+    def _date(self, day: dt.date | PartialDate | None) -> str:
+        return date_text(day, self.language) if day else "a day nobody wrote down"
+
+    def _grams(self, grams: int) -> str:
+        return weight_text(grams, self.units, self.language)
+
+    def _weighing(self, weighing: Weighing) -> str:
+        return f"{self._grams(weighing.grams)} on {self._date(weighing.date)}"
+
+
+def _together(matter: Matter) -> tuple[object, ...]:
+    """What is told in one sentence has the same of this."""
+    if matter.what is not Asks.WEIGH:
+        return matter.what, matter.id, matter.day, matter.text
+    return matter.what, matter.place.file, matter.weights and matter.weights[0].date
