@@ -17,6 +17,8 @@ from sitegen.words.buying import rules_text, waiting_text
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import animals_count, next_litter, nobody_kept, nothing_available, offers_count, sold_text
 from sitegen.words.speech import _, capital, ngettext
+from sitegen.words.year import between_text
+from sitegen.year.due import young_due
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +83,10 @@ def nothing_line(folio: Folio) -> Line:
         return words(nothing_available())
     litter = min(dated, key=lambda each: str(each.expected and each.expected.latest)) if dated else laid[-1]
     word = birth_words(folio.collection.species[litter.species]).litter
-    told = next_litter(folio.voice.litter(litter.id), word, folio.date(litter.expected))
+    window = None if litter.expected else young_due(litter, folio.collection)
+    likely = window is not None and window.last >= folio.material.as_of
+    date = between_text(window, folio.collection.site.language) if window and likely else folio.date(litter.expected)
+    told = next_litter(folio.voice.litter(litter.id), word, date)
     return (*words(f"{nothing_available()} "), *folio.line(told))
 
 

@@ -30,6 +30,11 @@ def span_places(first: dt.date, last: dt.date, language: str) -> dict[str, str]:
     return {"first": format_skeleton(skeleton, first, locale=locale_of(language)), "last": date_text(last, language)}
 
 
+def between_text(window: Window, language: str) -> str:
+    """Between which days, within a sentence."""
+    return _("between {first} and {last}").format(**window_places(window, language))
+
+
 def window_sentences(window: Window, species: Species, language: str) -> Sentence:
     """Between which days, on whose word, how sure that is, and from when it is counted."""
     births, own = birth_words(species), min(each.own for each in window.rests)

@@ -6,11 +6,13 @@ from dataclasses import replace
 import pytest
 from helpers.small_site import AS_OF, collection, page_at, small_material, whole_site, words_in
 
+from sitegen.content.intervals import Interval, Start
 from sitegen.content.litters import Failed, FailedAs
 from sitegen.content.values import PartialDate
 from sitegen.site.lists import AvailablePage, CollectionPage, available_page
 from sitegen.site.material import folio
 from sitegen.site.start_page import start_page
+from sitegen.year.due import foretold
 
 
 def test_offers_stand_by_state() -> None:
@@ -41,11 +43,13 @@ def test_an_animal_that_died_is_offered_to_nobody() -> None:
     assert found.groups == ()
 
 
-def told(**dates: PartialDate | Failed | None) -> tuple[str, str]:
+def told(interval: Interval | None = None, **dates: PartialDate | Failed | None) -> tuple[str, str]:
     records = collection()
+    intervals = {Start.LAID: interval} if interval else {}
+    species = {key: replace(each, intervals=intervals) for key, each in records.species.items()}
     litter = replace(next(iter(records.litters.values())), young=(), others=(), **{"born": None, **dates})  # type: ignore[arg-type]
     kept = {a.id: replace(a, offer=None, litter="", number="") for a in records.animals.values() if not a.litter}
-    material = small_material(replace(records, animals=kept, litters={litter.id: litter}))
+    material = small_material(replace(records, species=species, animals=kept, litters={litter.id: litter}))
     page, start = available_page(folio(material, "available.html")), start_page(folio(material, "index.html"))
     assert page.groups == ()
     return "".join(s.text for s in page.intro), "".join(s.text for s in start.offered_note)
@@ -75,6 +79,15 @@ def test_a_clutch_that_failed_is_not_waited_for() -> None:
 
 def test_eggs_without_a_day_are_told_of_without_one() -> None:
     assert "A clutch is on its way: " in told(expected=None, laid=day(AS_OF - dt.timedelta(days=9)))[0]
+
+
+def test_eggs_have_their_likely_days_where_the_species_tells_them() -> None:
+    usual, laid = Interval(usual=62, spread=3), AS_OF - dt.timedelta(days=9)
+    first, last = (laid + dt.timedelta(each) for each in foretold(usual, [], []).days())
+    on_page, _ = told(usual, expected=None, laid=day(laid))
+    assert f"is expected between {first:%B} {first.day} and {last:%B} {last.day}, {last.year}: " in on_page
+    long_ago = AS_OF - dt.timedelta(days=90)
+    assert "A clutch is on its way: " in told(usual, expected=None, laid=day(long_ago))[0]
 
 
 def test_the_small_picture_of_a_list_is_that_of_the_highest_chance_of_a_hidden_gene() -> None:
