@@ -216,7 +216,8 @@ class RoomWords(RoomNames):
 
     def tests(self, plan: RoomPlan) -> Iterator[str]:
         """What DNA tests are worth that the sheet does not name, where a price is written."""
-        if self.wishes.tests and not plan.tests:
+        had = self.wishes.tests and self.wishes.tests.loci.get(self.species.id)
+        if had and not plan.tests and not plan.stopped:
             yield (
                 "None of the DNA tests in plan.yaml is worth anything to this plan: of no animal that may be paired is "
                 "it in doubt whether it carries a gene that a goal needs."
