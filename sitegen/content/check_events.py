@@ -136,11 +136,12 @@ class _Checks:
                     self._check_there(event, self.animals[name])
 
     def _check_there(self, event: Event, animal: Animal) -> None:
-        for gone, word in ((before(event.date, animal.born), "born"), (before(animal.died, event.date), "died")):
+        for word, gone in (("born", before(event.date, animal.born)), ("died", before(animal.died, event.date))):
             if gone:
-                message = f"{animal.id} {'was born' if word == 'born' else word} on {getattr(animal, word)}"
+                told = (
+                    f'{animal.id} says "{word}" {getattr(animal, word)}, and its "{event.what}" is {event.date}'
+                )
                 where = self.spots.of_animal(animal, word)
-                told = f'{message}, and its event "{event.what}" is dated {event.date}'
                 tell_impossible(self.report, event.place, told, "a day on which it lived", where)
 
     def in_order(self, event: Event, litter: Litter) -> None:

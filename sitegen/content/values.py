@@ -228,19 +228,11 @@ def read_grams(node: Scalar, report: Report) -> int | None:
         whole, rest = _GRAMS[pair[2].lower()], Fraction(pair[3].replace(",", ".")) * _GRAMS[pair[4].lower()]
         if rest < whole:
             return round(int(pair[1]) * whole + rest)
-    match = _QUANTITY.match(node.text.strip())
-    factor = _GRAMS.get(match[2].lower()) if match else None
-    number = parse_fraction(match[1].replace(",", ".")) if match else None
-    if number is None or factor is None:
-        plain = re.fullmatch(r"\d+(\.\d+)?", node.text.strip())
-        report.wrong(
-            node,
-            f'"{node.text}" is not a weight' + (": the unit is missing" if plain else ""),
-            "a number and a unit: 310 g, 0.31 kg, 11 oz, 2 lb",
-            f"write {node.text.strip()} g when grams are meant" if plain else "write the unit after the number",
-        )
+    read = _quantity(node, _GRAMS, ("weight", "310 g, 0.31 kg, 11 oz, 2 lb", "g", "grams"), report)
+    if read is None:
         return None
-    if factor < 100 and re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", match[1] if match else ""):
+    written, number, factor = read
+    if factor < 100 and re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", written):
         report.wrong(
             node,
             f'"{node.text}" can be read in two ways: as thousands, or as thousandths',
@@ -253,19 +245,28 @@ def read_grams(node: Scalar, report: Report) -> int | None:
 
 def read_millimetres(node: Scalar, report: Report) -> int | None:
     """A length in millimetres, rounded to the nearest one."""
+    read = _quantity(node, _MILLIMETRES, ("length", "102 cm, 1.02 m, 40 in", "cm", "centimetres"), report)
+    return round(read[1] * read[2]) if read else None
+
+
+def _quantity(
+    node: Scalar, units: Mapping[str, Fraction], told: tuple[str, str, str, str], report: Report
+) -> tuple[str, Fraction, Fraction] | None:
+    """A number as written and as read, and what its unit stands for; ``told``: what it is, such, the usual unit."""
     match = _QUANTITY.match(node.text.strip())
-    factor = _MILLIMETRES.get(match[2].lower()) if match else None
+    factor = units.get(match[2].lower()) if match else None
     number = parse_fraction(match[1].replace(",", ".")) if match else None
-    if number is None or factor is None:
-        plain = re.fullmatch(r"\d+(\.\d+)?", node.text.strip())
-        report.wrong(
-            node,
-            f'"{node.text}" is not a length' + (": the unit is missing" if plain else ""),
-            "a number and a unit: 102 cm, 1.02 m, 40 in",
-            f"write {node.text.strip()} cm when centimetres are meant" if plain else "write the unit after the number",
-        )
-        return None
-    return round(number * factor)
+    if match and number is not None and factor is not None:
+        return match[1], number, factor
+    what, such, unit, units_word = told
+    plain = re.fullmatch(r"\d+(\.\d+)?", node.text.strip())
+    report.wrong(
+        node,
+        f'"{node.text}" is not a {what}' + (": the unit is missing" if plain else ""),
+        f"a number and a unit: {such}",
+        f"write {node.text.strip()} {unit} when {units_word} are meant" if plain else "write the unit after the number",
+    )
+    return None
 
 
 def read_whole(node: Scalar, report: Report) -> int | None:

@@ -40,7 +40,7 @@ ready_when: {{meals: 5, weight: 9 kg}}
 {public}
 === species/corn-snake.yaml
 name: corn snake
-breeding_weight: {{female: 9 kg}}
+breeding_weight: {{female: 5 kg}}
 loci:
   amel: {{name: amelanistic, inheritance: recessive}}
   late: {{name: late, inheritance: recessive, visible_from: 1 month}}
@@ -79,8 +79,8 @@ stages:
 """
 
 
-def leaving(folder: Path, public: str) -> list[tuple[str, bytes]]:
-    write_files(folder / "content", RECORDS.format(public=public, daily=DAILY, day=DAY["diary"], until=DAY["until"]))
+def leaving(folder: Path, public: str, daily: str = DAILY) -> list[tuple[str, bytes]]:
+    write_files(folder / "content", RECORDS.format(public=public, daily=daily, day=DAY["diary"], until=DAY["until"]))
     done = run(folder, "build")
     assert done.returncode == 0, done.stderr
     return [(str(path), path.read_bytes()) for path in sorted((folder / "output").rglob("*")) if path.is_file()]
@@ -110,3 +110,12 @@ def test_each_kind_is_in_no_byte_unless_it_is_shown(public: str, shown: tuple[Pu
     assert ("the rest of our own rule" in page) == (not {Public.MEALS, Public.WEIGHTS} <= set(shown))
     paper = next(raw.decode() for name, raw in files if name.endswith("2026-a/01-paper.html"))
     assert "None recorded" not in paper, "of what is not shown nothing is said, also not that there is none"
+
+
+def test_records_that_are_not_shown_change_no_byte(tmp_path: Path) -> None:
+    """Nothing but what an offer lacks and when a parent is heavy enough may rest on them; here neither does."""
+    with_them, without = (
+        {path.removeprefix(str(tmp_path / name)): raw for path, raw in leaving(tmp_path / name, "public: []", daily)}
+        for name, daily in (("a", DAILY), ("b", ""))
+    )
+    assert with_them == without

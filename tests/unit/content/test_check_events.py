@@ -53,7 +53,7 @@ def test_nothing_happens_before_birth_or_after_death(lines: str, expected: list[
         ("what: introduced, with: juniper", Kind.VALUE_WRONG, "juniper is named as its own partner"),
         ("what: copulation, with: tansy", Kind.SEX_CLASH, "juniper and tansy are both recorded as female"),
         ("what: introduced, with: jasper", Kind.SPECIES_CLASH, "juniper is a corn-snake, and jasper a boa"),
-        ("what: introduced, with: slate", Kind.DATE_IMPOSSIBLE, "slate died on 2024, and its event"),
+        ("what: introduced, with: slate", Kind.DATE_IMPOSSIBLE, 'slate says "died" 2024, and its "introduced" is 2026'),
     ],
 )
 def test_an_event_of_two_has_another_animal_that_can_be(event: str, kind: Kind | None, message: str) -> None:
