@@ -138,9 +138,7 @@ class _Checks:
     def _check_there(self, event: Event, animal: Animal) -> None:
         for word, gone in (("born", before(event.date, animal.born)), ("died", before(animal.died, event.date))):
             if gone:
-                told = (
-                    f'{animal.id} says "{word}" {getattr(animal, word)}, and its "{event.what}" is {event.date}'
-                )
+                told = f'{animal.id} says "{word}" {getattr(animal, word)}, and its "{event.what}" is {event.date}'
                 where = self.spots.of_animal(animal, word)
                 tell_impossible(self.report, event.place, told, "a day on which it lived", where)
 
