@@ -51,10 +51,15 @@ class Breeder:
     harms: tuple[str, ...] = ()
 
     @property
+    def on_main_roads(self) -> tuple[Serves, ...]:
+        """The stages that it serves whichever route is taken."""
+        return tuple(each for each in self.serves if not each.route)
+
+    @property
     def promised(self) -> tuple[Serves, ...]:
-        """The stages of main roads that it serves in the two seasons."""
+        """Those of the two seasons."""
         seasons = [verdict.season for verdict in self.verdicts]
-        return tuple(each for each in self.serves if not each.route and each.season in seasons)
+        return tuple(each for each in self.on_main_roads if each.season in seasons)
 
 
 class Trouble(StrEnum):

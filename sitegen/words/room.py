@@ -122,11 +122,12 @@ class RoomWords(RoomNames):
             names = [self.goal(goal) for goal in plan.owned]
             yield f"There already: {plain(listed(names))}."
         open_goals = [goal for goal in plan.goals if goal not in plan.owned and goal not in plan.unreachable]
-        told = [f"{chance_text(plan.goals[goal][-1].kept)} have {self._wanted(goal)}" for goal in open_goals]
+        told = []
+        for goal in open_goals:
+            chance = chance_text(plan.goals[goal][-1].kept)
+            told.append(f"{chance} {'has' if chance == '1' else 'have'} {self._wanted(goal)}")
         if told:
-            first, of, rest = told[0].partition(" have ")
-            told[0] = f"{first} of 100 such plans{of}{rest}"
-            yield f"By the end of {plan.last}, {plain(listed(told))}."
+            yield f"Of 100 such plans {plain(listed(told))} by the end of {plan.last}."
         if open_goals and all(plan.goals[goal][-1].kept < AS_GOOD for goal in open_goals):
             yield "No goal comes near by then; write a later season under last to see what can begin it."
         for goal in plan.unreachable:

@@ -195,7 +195,7 @@ class _Asking:
                 parts.append("\n".join([*words.details(plan), *map(plain, taken)]))
             for part in parts:
                 show(f"{part}\n")
-        self._breeders(season)
+        self._breeders(season, details=details)
         return status
 
     def _sheet(self, plan: RoomPlan) -> None:
@@ -252,12 +252,15 @@ class _Asking:
             if told:
                 self.console.show_result("\n".join([head, *(f"  {line}" for line in told), ""]))
 
-    def _breeders(self, season: SeasonPlan) -> None:
-        """Who can breed in two seasons, in groups, and who is not listed."""
+    def _breeders(self, season: SeasonPlan, *, details: bool) -> None:
+        """Who can breed in two seasons, in groups, and who is not listed; other routes only among the details."""
         first, second = season.season, season.season + 1
-        promised = [each for each in season.breeders if each.promised]
-        free = [each for each in season.breeders if not each.promised and each.verdicts[0].can]
-        rest = [each for each in season.breeders if not each.promised and not each.verdicts[0].can]
+        breeders = season.breeders
+        if not details:
+            breeders = tuple(replace(each, serves=each.on_main_roads) for each in breeders)
+        promised = [each for each in breeders if each.promised]
+        free = [each for each in breeders if not each.promised and each.verdicts[0].can]
+        rest = [each for each in breeders if not each.promised and not each.verdicts[0].can]
         for title, breeders in (
             (f"Promised in {first} or {second}", promised),
             (f"Not promised, can breed in {first}", free),

@@ -72,7 +72,7 @@ def test_the_sheet_is_one_screen_and_begins_with_the_pairings(words: RoomWords) 
         "  Rue x Cumin to learn whether Rue carries anerythristic: about 8 young decide",
         "Resting, though ready: Yarrow.",
         "Of their young you will keep about 5 (your limit is 6).",
-        "By the end of 2029, 97 of 100 such plans have Copper lace and 80 have snow motley.",
+        "Of 100 such plans 97 have Copper lace and 80 have snow motley by the end of 2029.",
         "17 of 18 places will be taken (15 to 18).",
         "Next best: Yarrow x Cumin instead of Rue x Cumin: Copper lace 1 higher, snow motley 2 lower.",
     ]
