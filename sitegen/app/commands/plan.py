@@ -255,12 +255,12 @@ class _Asking:
     def _breeders(self, season: SeasonPlan, *, details: bool) -> None:
         """Who can breed in two seasons, in groups, and who is not listed; other routes only among the details."""
         first, second = season.season, season.season + 1
-        breeders = season.breeders
+        told = list(season.breeders)
         if not details:
-            breeders = tuple(replace(each, serves=each.on_main_roads) for each in breeders)
-        promised = [each for each in breeders if each.promised]
-        free = [each for each in breeders if not each.promised and each.verdicts[0].can]
-        rest = [each for each in breeders if not each.promised and not each.verdicts[0].can]
+            told = [replace(each, serves=each.on_main_roads) for each in told]
+        promised = [each for each in told if each.promised]
+        free = [each for each in told if not each.promised and each.verdicts[0].can]
+        rest = [each for each in told if not each.promised and not each.verdicts[0].can]
         for title, breeders in (
             (f"Promised in {first} or {second}", promised),
             (f"Not promised, can breed in {first}", free),
