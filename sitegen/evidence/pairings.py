@@ -8,7 +8,6 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import prod
-from typing import cast
 
 from sitegen.content.animals import Animal
 from sitegen.content.gene_names import gene_names
@@ -16,11 +15,9 @@ from sitegen.content.report import At, Report
 from sitegen.content.species import LitterSize
 from sitegen.evidence.answers import Related, related
 from sitegen.evidence.asking import Asked, members_with_sires
-from sitegen.evidence.gathered import LocusGroup
 from sitegen.findings import Place, SitegenError, nearest
 from sitegen.genetics.counts import Needed, at_least, at_least_in_litter, counts, litter_sizes, needed, per_young
 from sitegen.genetics.crosses import Cross, wanted_shares
-from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.look_rows import LookRow, mixed_rows
@@ -30,9 +27,6 @@ from sitegen.genetics.questions import AnimalId, Impossible, Member, TooTangled
 
 LEVELS = (Fraction(50, 100), Fraction(90, 100), Fraction(95, 100), Fraction(99, 100))
 MOST_YOUNG = 1000
-
-_Weights = tuple[tuple[tuple[StateNumber, ...], int], ...]
-"""States of dam and sire to weight, as in :meth:`sitegen.genetics.network.Heredity.pair_weights`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,9 +149,9 @@ def pairing(
     _check_numbers(n_young, k)
     looks = resolved_looks(asked, female.species, wanted)
     crosses, unanswered = _crosses(asked, female, male)
-    in_play = [cross for cross in crosses if _in_play(cross)]
+    in_play = [cross for cross in crosses if _at_loci(cross)]
     tied = _tied(asked, female, male, crosses, unanswered)
-    rows, left_out = mixed_rows([(chance, [c for c in own if _in_play(c)]) for chance, own in tied])
+    rows, left_out = mixed_rows([(chance, [c for c in own if _at_loci(c)]) for chance, own in tied])
     sizes = asked.evidence.collection.species[female.species].litter_size
     told = _wanted(tied, looks, sex, n_young, k, sizes, unanswered) if looks or sex else None
     n_shown = n_young or max(1, sizes.usual)
@@ -267,31 +261,16 @@ def _crosses(asked: Asked, female: Animal, male: Animal) -> tuple[tuple[Cross, .
     crosses: list[Cross] = []
     unanswered: list[str] = []
     for unit, heredity in asked.of_species(female.species):
-        weights = heredity.pair_weights(female.id, male.id)
-        if isinstance(weights, Impossible | TooTangled):
+        pairs = heredity.pairs(female.id, male.id)
+        if isinstance(pairs, Impossible | TooTangled):
             unanswered += unit.loci
             continue
         try:
-            crosses.append(_cross(asked, unit, heredity.mode, tuple(weights.items())))
+            crosses.append(Cross(heredity.mode, {(pair[0], pair[1]): chance for pair, chance in pairs.items()}))
         except ValueError:
             names = " and ".join(unit.loci)
             raise SitegenError(f"no young of {female.id} and {male.id} can live: {names}") from None
     return tuple(crosses), tuple(unanswered)
-
-
-def _cross(asked: Asked, unit: LocusGroup, mode: Mode, weights: _Weights) -> Cross:
-    """What pairs give that are in the same states with the same odds; one for all of them.
-
-    Raises:
-        ValueError: No young of such a pair can live.
-    """
-    key = ("cross", unit.species, unit.loci)
-    known = cast("dict[_Weights, Cross]", asked.memory.setdefault(key, {}))
-    if weights not in known:
-        total = sum(weight for _, weight in weights)
-        pairs = {(states[0], states[1]): Fraction(weight, total) for states, weight in weights}
-        known[weights] = Cross(mode, pairs, next(iter(known.values()), None))
-    return known[weights]
 
 
 def _tied(
@@ -319,7 +298,7 @@ def _tied(
         own: list[Cross] = []
         for like, states in zip(crosses, case.states, strict=True):
             try:
-                own.append(Cross(like.mode, {(pair[0], pair[1]): chance for pair, chance in states.items()}, like))
+                own.append(Cross(like.mode, {(pair[0], pair[1]): chance for pair, chance in states.items()}))
             except ValueError:
                 break
         else:
@@ -328,18 +307,8 @@ def _tied(
     return tuple((chance / total, own) for chance, own in parts)
 
 
-def _in_play(cross: Cross) -> bool:
-    return bool(_at_loci(cross))
-
-
 def _at_loci(cross: Cross) -> tuple[PairAtLocus, ...]:
-    """The loci of a cross at which a parent may hold a named allele; worked out once."""
-    if PairAtLocus not in cross.memory:
-        cross.memory[PairAtLocus] = _worked_out(cross)
-    return cast("tuple[PairAtLocus, ...]", cross.memory[PairAtLocus])
-
-
-def _worked_out(cross: Cross) -> tuple[PairAtLocus, ...]:
+    """The loci of a cross at which a parent may hold a named allele."""
     share = cross.living_share()
     return tuple(
         PairAtLocus(locus, cross.pair(rank), cross.young(rank), share)

@@ -3,7 +3,7 @@
 Loci that are inherited independently stay apart (a :class:`Cross` each); linked loci stay together in one.
 """
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
@@ -69,7 +69,7 @@ class Cross:
     """A pair at one locus, or at linked loci.
 
     A pair of genotypes of which no young can live is left out, and the rest taken as certain. Sums run over whole
-    numbers with one denominator, and what was asked once is remembered.
+    numbers with one denominator.
 
     Attributes:
         mode: What runs at these loci.
@@ -77,24 +77,21 @@ class Cross:
         all_pairs: (dam's state, sire's state) to chance; sums to 1.
         pairs: The same among those whose young can live.
         bearing: Chance that the pair is one of those.
-        memory: Whatever was worked out from it and may be asked again.
 
     Raises:
         ValueError: No young of the pair can live.
     """
 
-    def __init__(self, mode: Mode, pairs: Pairs, like: "Cross | None" = None) -> None:
+    def __init__(self, mode: Mode, pairs: Pairs) -> None:
         """Makes ready.
 
         Args:
             mode: What runs.
             pairs: (dam's state, sire's state) to chance; sums to 1.
-            like: Another one of the same mode; what pairs give and how states look is remembered together with it.
         """
         self.mode = mode
-        self.transmission: Transmission = like.transmission if like else Transmission(mode)
-        self._sights: dict[StateNumber, tuple[_Sight, ...]] = like._sights if like else {}
-        self.memory: dict[Hashable, object] = {}
+        self.transmission: Transmission = Transmission(mode)
+        self._sights: dict[StateNumber, tuple[_Sight, ...]] = {}
         self.all_pairs = {pair: chance for pair, chance in pairs.items() if chance}
         bearing = {pair: chance for pair, chance in self.all_pairs.items() if self.transmission.young(*pair)}
         self.bearing = _sum(bearing.values())

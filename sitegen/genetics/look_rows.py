@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import cast
 
 from sitegen.exact import common_denominator
 from sitegen.genetics.crosses import SEXES, Cross, LookShare
@@ -40,7 +39,7 @@ def look_rows(crosses: Sequence[Cross], most: int = MOST_ROWS) -> tuple[tuple[Lo
     found: list[_Grown] = [((), 1, 1)]
     whole = 2
     for cross in crosses:
-        parts, denominator = _parts_of(cross)
+        parts, denominator = _whole_parts(cross.rows())
         whole *= denominator
         grown = [
             ((*before, part), female * part.female, male * part.male)
@@ -68,13 +67,6 @@ class _LookPart:
 
 
 _Grown = tuple[tuple[_LookPart, ...], int, int]
-
-
-def _parts_of(cross: Cross) -> tuple[list[_LookPart], int]:
-    """The rows of a cross as whole numbers; worked out once."""
-    if _LookPart not in cross.memory:
-        cross.memory[_LookPart] = _whole_parts(cross.rows())
-    return cast("tuple[list[_LookPart], int]", cross.memory[_LookPart])
 
 
 def _whole_parts(rows: Sequence[LookShare]) -> tuple[list[_LookPart], int]:

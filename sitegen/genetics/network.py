@@ -202,14 +202,7 @@ class Heredity:
         return [] if isinstance(weights, Impossible | TooTangled) else [key for key in weights if weights[key]]
 
     def pairs(self, dam: AnimalId, sire: AnimalId) -> States | Impossible | TooTangled:
-        """:meth:`pair_weights` as chances; sums to 1."""
-        weights = self.pair_weights(dam, sire)
-        return weights if isinstance(weights, Impossible | TooTangled) else _chances(weights)
-
-    def pair_weights(self, dam: AnimalId, sire: AnimalId) -> dict[tuple[StateNumber, ...], int] | Failure:
-        """Weights of two members' states as dam and sire of planned young; an unknown sex is taken as the one needed.
-
-        Whole numbers without a common factor, so that pairs that are alike have the same ones.
+        """Chances of two members' states as dam and sire of planned young; an unknown sex is taken as the one needed.
 
         Raises:
             KeyError: There is no such member.
@@ -218,13 +211,13 @@ class Heredity:
         if isinstance(weights, Impossible | TooTangled):
             return weights
         sexes = [state.sex for state in self.mode.states]
-        fitting = {
-            pair: weight
-            for pair, weight in weights.items()
-            if weight and (not self.mode.has_sex or [sexes[number] for number in pair] == [Sex.FEMALE, Sex.MALE])
-        }
-        divisor = math.gcd(*fitting.values())
-        return {pair: weight // divisor for pair, weight in fitting.items()}
+        return _chances(
+            {
+                pair: weight
+                for pair, weight in weights.items()
+                if not self.mode.has_sex or [sexes[number] for number in pair] == [Sex.FEMALE, Sex.MALE]
+            }
+        )
 
     def sires(self, litter: str) -> Mapping[AnimalId, Fraction] | Impossible | TooTangled:
         """Which of several possible sires it was: of a litter, or of one young (its id) that has its own.
