@@ -10,7 +10,7 @@ from sitegen.content.report import At, Report
 from sitegen.content.yaml_tree import Entries, Node, Scalar
 from sitegen.exact import meant_chance, parse_carried, parse_fraction, written
 from sitegen.findings import Kind, nearest
-from sitegen.genetics.loci import WILD, Genome, Genotype, Locus, Look, look_id
+from sitegen.genetics.loci import WILD, Genome, Genotype, Inheritance, Locus, Look, look_id
 
 T = TypeVar("T")
 
@@ -251,6 +251,9 @@ def gene_names(
 ) -> GeneNames:
     """Every accepted spelling of a species. Ids win over names; a name that two looks share is no spelling.
 
+    "Super" before an incomplete dominant means its two-copy form, as the trade says it, whatever that is called.
+    Source: common practice, no source.
+
     Args:
         name: What the species is called.
         file: Its file.
@@ -260,6 +263,7 @@ def gene_names(
     looks, alleles = dict[str, tuple[Look, ...]](), dict[str, tuple[str, str]]()
     look_names: list[tuple[str, Look]] = []
     allele_names: list[tuple[str, tuple[str, str]]] = []
+    doubled: list[tuple[str, Look]] = []
     for locus in genome.loci:
         own = {look.id: look for look in locus.looks}
         for look in locus.looks:
@@ -269,9 +273,12 @@ def gene_names(
             meant = (locus.id, allele.id)
             alleles[look_id(allele.id)] = meant
             allele_names += [(look_id(other), meant) for other in (allele.name, *allele.named)]
+            two = own.get(locus.shown.get((allele.id, allele.id), allele.id))
+            if two and two.id != allele.id and allele.inheritance is Inheritance.INCOMPLETE_DOMINANT:
+                doubled += [(look_id(f"super {each}"), two) for each in (allele.id, allele.name, *allele.named)]
             if allele.id in own:
                 look_names += [(look_id(other), own[allele.id]) for other in allele.named]
-    for spelling, look in _unambiguous(look_names):
+    for spelling, look in (*_unambiguous(look_names), *_unambiguous(doubled)):
         looks.setdefault(spelling, (look,))
     for spelling, meant in _unambiguous(allele_names):
         alleles.setdefault(spelling, meant)

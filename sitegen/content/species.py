@@ -62,8 +62,6 @@ class Learned:
     usual: Any
 
 
-COMMON_PRACTICE = "common practice, no source"
-"""The source of a figure that keepers go by and that nobody published, as far as is known."""
 FIGURES = (
     "litter_size", "litters_a_year", "breeding_age", "breeding_weight", "breeding_season", "rest", "rest_after_failure",
     "takes",
@@ -117,7 +115,7 @@ class Species:
     name: str = keyed(TEXT, "What the species is called; the file name when left out.")
     scientific: str = keyed(TEXT, "Its scientific name.")
     births: Births = keyed(words_of(Births), "eggs or live; eggs when left out.", usual=Births.EGGS)
-    sexes: ClassVar = key_only(words_of(SexSystem), "XY, ZW or unknown.")
+    sexes: ClassVar = key_only(words_of(SexSystem), "XY, ZW, temperature (the warmth of the eggs decides) or unknown.")
     litter_size: LitterSize = keyed(
         group_of(LitterSize, "litter_size"), "Living young: low, usual, high.", usual=USUAL_LITTER
     )

@@ -1,5 +1,6 @@
 """Loci and their alleles: how a species file writes them, and what is made of them."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, ClassVar
@@ -7,7 +8,7 @@ from typing import Any, ClassVar
 from sitegen.content.declaration import AsWritten, ByName, Written, group_of, key_only
 from sitegen.content.report import At, Report
 from sitegen.content.values import AGE_MONTHS, CHANCE, HALF, NAME, TEXT, TEXTS, YES, words_of
-from sitegen.content.yaml_tree import Entries, Scalar, as_text_map
+from sitegen.content.yaml_tree import Entries, Scalar, as_text_map, is_blank
 from sitegen.findings import Kind, nearest
 from sitegen.genetics.loci import (
     WILD,
@@ -32,6 +33,19 @@ _INHERITANCE = words_of(
     },
 )
 _COMPOUNDS = AsWritten({"additionalProperties": {"type": "string"}, "type": "object"})
+GENE_FACTS = (
+    "inheritance", "looks", "alleles", "two_copies", "two_copies_lethal", "penetrance", "visible_from",
+    "not_the_same_as", "sex_linked", "sex_recombination",
+)  # fmt: skip
+"""The keys of a gene of which its ``sources`` may tell where they come from."""
+_SOURCES = AsWritten(
+    {
+        "oneOf": [
+            {"type": "string"},
+            {"additionalProperties": False, "properties": dict.fromkeys(GENE_FACTS, {"type": "string"}), "type": "object"},
+        ]
+    }
+)
 _LOOKS = AsWritten({"additionalProperties": {"type": ["string", "null"]}, "type": "object"})
 
 
@@ -58,6 +72,9 @@ class WrittenAllele:
     named: ClassVar = key_only(TEXTS, "Other names it goes by; shows accepts them.")
     about: ClassVar = key_only(TEXT, "What it looks like, Markdown.", prose=True)
     welfare: ClassVar = key_only(group_of(WrittenWelfare, "welfare", name="Welfare"), "A known harm, with its source.")
+    sources: ClassVar = key_only(
+        _SOURCES, "Where its facts come from, told on its page: one text for all, or one by key.", prose=True
+    )
 
 
 ALLELE = group_of(WrittenAllele, "an allele", name="Allele")
@@ -99,10 +116,12 @@ def bind_locus(key: Scalar, form: Written, sexes: SexSystem, report: Report) -> 
     _check_sources(form, report)
     pseudo_autosomal = form.sex_recombination is not None
     sex_linked = bool(form.sex_linked and form.sex_linked.value)
-    if (sex_linked or pseudo_autosomal) and sexes is SexSystem.UNKNOWN:
+    if (sex_linked or pseudo_autosomal) and not sexes.blank:
+        warm = sexes is SexSystem.TEMPERATURE
+        told = "the warmth of the eggs decides the sex" if warm else "how sex is determined is not said"
         report.wrong(
             form.at("sex_linked" if sex_linked else "sex_recombination"),
-            f"{key.text} lies on a sex chromosome, but how sex is determined in this species is not said",
+            f"{key.text} lies on a sex chromosome, but {told} in this species",
             "sexes: XY or sexes: ZW in the species file",
             "write sexes, or leave this line out",
         )
@@ -142,9 +161,12 @@ def _check_ids(key: Scalar, form: Written, report: Report) -> None:
 
 
 def _check_sources(form: Written, report: Report) -> None:
-    """Tells a known harm of which nobody could read more."""
-    written = [form.welfare, *(allele.welfare for allele in form.alleles.values() if allele)]
-    for welfare in written:
+    """Tells a source without its fact, and a known harm of which nobody could read more."""
+    series = [allele for allele in form.alleles.values() if allele]
+    _check_fact_sources(form, series, report)
+    for allele in series:
+        _check_fact_sources(allele, (form,), report)
+    for welfare in (form.welfare, *(allele.welfare for allele in series)):
         if welfare is not None and not welfare.source:
             report.notice(
                 Kind.WELFARE_UNSOURCED,
@@ -153,6 +175,32 @@ def _check_sources(form: Written, report: Report) -> None:
                 expected="source: where it is published, or: our own records, not published",
                 remedy="add source beside text",
             )
+
+
+def _facts(*forms: Written) -> list[str]:
+    """The facts that one of these forms has."""
+    return [key for key in GENE_FACTS if any(not is_blank(form.node(key)) for form in forms)]
+
+
+def _sources(allele: Written, locus: Written) -> tuple[tuple[str, str], ...]:
+    """Each fact of an allele that has a source, with it; the allele's own word goes before that of its locus."""
+    facts, found = _facts(allele, locus), dict[str, str]()
+    for form in (locus, allele):
+        if isinstance(form.sources, Scalar):
+            found |= dict.fromkeys(facts, form.sources.text.strip())
+        else:  # what is faulty in it is told once, by _check_sources
+            found |= {key.text: node.text.strip() for key, node in as_text_map(form.sources, Report())}
+    return tuple((key, found[key]) for key in facts if found.get(key))
+
+
+def _check_fact_sources(form: Written, others: Iterable[Written], report: Report) -> None:
+    """Tells a source of a fact that is written neither here nor in the forms that share it."""
+    facts = _facts(form, *others)
+    for key, _ in () if isinstance(form.sources, Scalar) else as_text_map(form.sources, report):
+        if key.text not in facts:
+            message = f"sources has one of {key.text}, and no {key.text} is written here"
+            near, otherwise = nearest(key.text, facts), "write the fact, or delete its source"
+            report.unknown(Kind.KEY_UNKNOWN, key, message, "the key of a fact that is written here", near, otherwise)
 
 
 def _written_alleles(key: Scalar, form: Written) -> list[tuple[str, Written]]:
@@ -188,6 +236,7 @@ def _allele(allele_id: str, form: Written, locus: Written, alone: bool) -> Allel
         about=said("about", ""),
         named=tuple(other.value for other in form.named),
         welfare=Welfare(welfare.text.value, welfare.source.value if welfare.source else "") if welfare else None,
+        sources=_sources(form, locus),
     )
 
 

@@ -25,10 +25,11 @@ class Sex(StrEnum):
 
 
 class SexSystem(StrEnum):
-    """How sex is determined: females ZW, males XY, or not known for the species."""
+    """How sex is determined: females ZW, males XY, by the warmth of the eggs, or not known for the species."""
 
     XY = "XY"
     ZW = "ZW"
+    TEMPERATURE = "temperature"
     UNKNOWN = "unknown"
 
     @property
@@ -75,6 +76,7 @@ class Allele:
         not_the_same_as: Ids of alleles at other loci that look alike.
         welfare: A known harm, with its source.
         named: Other names it goes by.
+        sources: Where its facts come from: their keys in a species file, each with its source.
     """
 
     id: str
@@ -89,6 +91,7 @@ class Allele:
     not_the_same_as: tuple[str, ...] = ()
     welfare: Welfare | None = None
     named: tuple[str, ...] = ()
+    sources: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,19 +1,13 @@
 """What a plan takes for granted of a species in words: each figure with its source, or that nobody wrote it down."""
 
 from sitegen.content.learned import WORTH
-from sitegen.content.species import COMMON_PRACTICE, Learned, LitterSize, Species
+from sitegen.content.species import Learned, LitterSize, Species
 from sitegen.genetics.loci import Sex
 from sitegen.plans.assumed import Granted, Known
 from sitegen.words.inheritance import BirthWords, birth_words
 from sitegen.words.numbers import in_100, month_names, months_text, sides
+from sitegen.words.sources import source_words
 from sitegen.words.speech import Sentence, Text, Words, _, ngettext, said
-
-
-def source_words(source: str) -> Sentence:
-    """The source of a figure in brackets, after it; empty where it has none, which makes it the breeder's own."""
-    if source.rstrip(".").casefold() == COMMON_PRACTICE:
-        return said(_(" (breeders’ custom, no published source)"))
-    return said(" ({source})", source=source) if source else ()
 
 
 def granted_sentences(granted: Granted, species: Species, language: str) -> tuple[Sentence, ...]:

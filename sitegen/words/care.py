@@ -8,8 +8,8 @@ from sitegen.content.site import Site
 from sitegen.content.species import Species
 from sitegen.content.values import Measuring, PartialDate
 from sitegen.genetics.loci import Sex
-from sitegen.words.assumed import source_words
 from sitegen.words.numbers import date_text, length_text, weight_text
+from sitegen.words.sources import source_words
 from sitegen.words.speech import Sentence, Voice, _, ngettext, plain, said, when_asked
 from sitegen.year.due import HELD
 from sitegen.year.growth import growth

@@ -7,6 +7,7 @@ from fractions import Fraction
 from sitegen.content.species import Births, Species
 from sitegen.genetics.loci import WILD, Allele, Genotype, Inheritance, Locus, Look, Sex
 from sitegen.words.numbers import in_100, months_text
+from sitegen.words.sources import gene_sources
 from sitegen.words.speech import Link, Sentence, Target, Words, _, capital, listed, plain, said
 
 
@@ -54,7 +55,7 @@ def inheritance_sentence(locus: Locus, allele: Allele) -> Sentence:
 def notes(species: Species, locus: Locus, allele: Allele) -> tuple[Sentence, ...]:
     """All further things to know of how an allele is inherited and judged, each in one sentence."""
     alike = (not_the_same(species, allele, other) for other in allele.not_the_same_as)
-    return (*_places(locus, allele), *_judging(species, allele), *(sentence for sentence in alike if sentence))
+    return (*_places(locus, allele), *_judging(species, allele), *(each for each in alike if each), *gene_sources(allele))
 
 
 def _places(locus: Locus, allele: Allele) -> Iterator[Sentence]:

@@ -11,9 +11,9 @@ from sitegen.content.learned import Outcomes
 from sitegen.content.litters import Litter, living_young
 from sitegen.content.species import Species
 from sitegen.content.starts import known_day
-from sitegen.words.assumed import source_words
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import average_text, date_text, locale_of, small_number
+from sitegen.words.sources import source_words
 from sitegen.words.speech import Sentence, Text, Words, _, ngettext, said
 from sitegen.year.due import Window
 from sitegen.year.seasons import Season

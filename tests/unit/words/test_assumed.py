@@ -6,7 +6,8 @@ import pytest
 from helpers.from_text import bound
 
 from sitegen.plans.assumed import taken_for_granted
-from sitegen.words.assumed import granted_sentences, source_words
+from sitegen.words.assumed import granted_sentences
+from sitegen.words.sources import source_words
 from sitegen.words.speech import plain
 
 OWN = "A figure without a source beside it is our own."
@@ -116,3 +117,10 @@ def test_own_litters_that_count_in_a_figure_are_told_with_what_they_were_weighed
         "A litter is taken to have 2 to 8 living young, most often 3. Our own 3 litters with 9 young count in it; the "
         "usual 3 (Somebody 2015) counts as 5."
     )
+
+
+def test_what_is_remembered_or_doubtful_says_so() -> None:
+    assert plain(source_words("from memory: Somebody 1990")) == " (from memory, not looked up: Somebody 1990)"
+    assert plain(source_words("doubtful: keepers disagree")) == " (doubtful: keepers disagree)"
+    assert plain(source_words("From memory")) == " (from memory, not looked up)"
+    assert plain(source_words("common practice, no source.")) == " (breeders’ custom, no published source)"

@@ -3,7 +3,7 @@ from dataclasses import replace
 from helpers.small_site import collection
 
 from sitegen.content.animals import Animal, Meal
-from sitegen.content.species import COMMON_PRACTICE
+from sitegen.content.sources import COMMON_PRACTICE
 from sitegen.content.values import PartialDate, Weighing
 from sitegen.genetics.loci import Sex
 from sitegen.words.care import breeding_weight_text, growth_text, meals_text
