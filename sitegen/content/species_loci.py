@@ -38,14 +38,12 @@ GENE_FACTS = (
     "not_the_same_as", "sex_linked", "sex_recombination",
 )  # fmt: skip
 """The keys of a gene of which its ``sources`` may tell where they come from."""
-_SOURCES = AsWritten(
-    {
-        "oneOf": [
-            {"type": "string"},
-            {"additionalProperties": False, "properties": dict.fromkeys(GENE_FACTS, {"type": "string"}), "type": "object"},
-        ]
-    }
-)
+_BY_FACT = {
+    "additionalProperties": False,
+    "properties": dict.fromkeys(GENE_FACTS, {"type": "string"}),
+    "type": "object",
+}
+_SOURCES = AsWritten({"oneOf": [{"type": "string"}, _BY_FACT]})
 _LOOKS = AsWritten({"additionalProperties": {"type": ["string", "null"]}, "type": "object"})
 
 

@@ -54,8 +54,8 @@ def inheritance_sentence(locus: Locus, allele: Allele) -> Sentence:
 
 def notes(species: Species, locus: Locus, allele: Allele) -> tuple[Sentence, ...]:
     """All further things to know of how an allele is inherited and judged, each in one sentence."""
-    alike = (not_the_same(species, allele, other) for other in allele.not_the_same_as)
-    return (*_places(locus, allele), *_judging(species, allele), *(each for each in alike if each), *gene_sources(allele))
+    alike = [told for other in allele.not_the_same_as if (told := not_the_same(species, allele, other))]
+    return (*_places(locus, allele), *_judging(species, allele), *alike, *gene_sources(allele))
 
 
 def _places(locus: Locus, allele: Allele) -> Iterator[Sentence]:

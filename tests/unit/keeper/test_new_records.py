@@ -1,7 +1,6 @@
 """The species files that the program carries: sound, sourced, and usable to their last gene."""
 
 import json
-import re
 from fractions import Fraction
 from pathlib import Path
 from typing import Any

@@ -41,7 +41,7 @@ def forms(locus: dict[str, Any]) -> dict[str, dict[str, Any]]:
 def is_whole(source: str) -> bool:
     """A published source names a year, a zoo or a work; everything else says what it is."""
     standing, told = standing_of(source)
-    return standing is Standing.PUBLISHED and bool(PUBLISHED.search(told)) or standing in (
+    return (standing is Standing.PUBLISHED and bool(PUBLISHED.search(told))) or standing in (
         Standing.CUSTOM, Standing.MEMORY, Standing.DOUBTFUL
     )  # fmt: skip
 
