@@ -7,7 +7,7 @@ COMMON_PRACTICE = "common practice, no source"
 
 
 class Standing(StrEnum):
-    """Published; common practice; remembered by whoever wrote the file, not looked up; doubtful; no word of a source."""
+    """Published; common practice; remembered and not looked up; doubtful; no word of a source."""
 
     PUBLISHED = "published"
     CUSTOM = COMMON_PRACTICE

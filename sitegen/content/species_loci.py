@@ -40,7 +40,7 @@ GENE_FACTS = (
 """The keys of a gene of which its ``sources`` may tell where they come from."""
 _BY_FACT = {
     "additionalProperties": False,
-    "properties": dict.fromkeys(GENE_FACTS, {"type": "string"}),
+    "properties": {key: {"type": "string"} for key in GENE_FACTS},
     "type": "object",
 }
 _SOURCES = AsWritten({"oneOf": [{"type": "string"}, _BY_FACT]})
