@@ -19,6 +19,7 @@ SEES_NOTHING = frozenset({"[]", *SAW_NONE, *(word.replace("-", " ") for word in 
 """How it is said that an animal was looked at and shows none of the genes."""
 
 _MOST_YOUNG = 200
+_LIZARDS = frozenset({"bearded-dragon", "crested-gecko", "fat-tailed-gecko", "leopard-gecko"})
 
 
 def animal_values(
@@ -261,6 +262,17 @@ def carried() -> dict[str, str]:
     return {file.name.removesuffix(".yaml"): file.read_text(encoding="utf-8") for file in files}
 
 
+def by_group() -> dict[str, list[str]]:
+    """The ids of these files by kind of animal, as they are offered."""
+    lizards = [name for name in carried() if name in _LIZARDS]
+    return {"snakes": [name for name in carried() if name not in _LIZARDS], "lizards": lizards}
+
+
+def offered() -> str:
+    """These files in one line, by group."""
+    return "; ".join(f"{group}: {', '.join(names)}" for group, names in by_group().items())
+
+
 def carried_species(named: str) -> tuple[str, str]:
     """Id and text of the species meant.
 
@@ -272,7 +284,7 @@ def carried_species(named: str) -> tuple[str, str]:
     if wanted in known:
         return wanted, known[wanted]
     near = f"; nearest: {close}" if (close := nearest(wanted, known)) else ""
-    others = f"there are {', '.join(known)}; a file of your own goes into content/species"
+    others = f"there are {offered()}; a file of your own goes into content/species"
     raise WrongUse(f'no species file for "{named}" is carried{near}; {others}')
 
 

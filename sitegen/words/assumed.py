@@ -2,7 +2,7 @@
 
 from sitegen.content.learned import WORTH
 from sitegen.content.species import Learned, LitterSize, Species
-from sitegen.genetics.loci import Sex
+from sitegen.genetics.loci import Sex, SexSystem
 from sitegen.plans.assumed import Granted, Known
 from sitegen.words.inheritance import BirthWords, birth_words
 from sitegen.words.numbers import in_100, month_names, months_text, sides
@@ -12,9 +12,17 @@ from sitegen.words.speech import Sentence, Text, Words, _, ngettext, said
 
 def granted_sentences(granted: Granted, species: Species, language: str) -> tuple[Sentence, ...]:
     """What a plan takes for granted of its species, one sentence a figure; the language is for the names of months."""
-    told = tuple(sentences_by_figure(granted, species, language).values())
+    told = (*sentences_by_figure(granted, species, language).values(), *_sex_by_warmth(species))
     own = any(each.known is Known.WRITTEN and not each.source for each in granted.values())
     return (*told, said(_("A figure without a source beside it is our own."))) if own else told
+
+
+def _sex_by_warmth(species: Species) -> tuple[Sentence, ...]:
+    """That no share of females is known where the warmth of the eggs decides the sex."""
+    if species.genome.sex_system is not SexSystem.TEMPERATURE:
+        return ()
+    words = _("The warmth of the eggs decides the sex. We take half females; it may be quite another share.")
+    return (said(words),)
 
 
 def sentences_by_figure(granted: Granted, species: Species, language: str) -> dict[str, Sentence]:

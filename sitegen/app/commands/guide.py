@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from sitegen.app.console import Console
+from sitegen.keeper.species_list import species_page
 
 _FOLDER = Path(__file__).parents[2] / "guide"
 
@@ -16,10 +17,12 @@ _FOLDER = Path(__file__).parents[2] / "guide"
 def command(words: tuple[str, ...], as_json: bool) -> int:
     """Read the guide: a TOPIC whole, or every line in which the WORDS stand. Without either, the topics are listed.
 
-    On a terminal a page is shown a screen at a time. The same pages are plain files in the program's folder guide.
+    On a terminal a page is shown a screen at a time. All but species are plain files in the program's folder guide.
     """
     console, pages = Console(), {path.stem: path.read_text(encoding="utf-8") for path in sorted(_FOLDER.glob("*.md"))}
     topic = "-".join(words).lower()
+    if topic not in pages:
+        pages["species"] = species_page()
     if topic in pages:
         if as_json:
             console.show_json({"topic": topic, "text": pages[topic]})

@@ -16,7 +16,7 @@ from sitegen.content.site import is_email
 from sitegen.content.writing import write
 from sitegen.findings import ContentError
 from sitegen.keeper.new_collection import check_empty, new_collection
-from sitegen.keeper.new_records import carried, carried_species
+from sitegen.keeper.new_records import carried, carried_species, offered
 from sitegen.keeper.records import unified_diff
 
 
@@ -78,7 +78,7 @@ def _asked(said: Mapping[str, Any]) -> dict[str, Any]:
     name, species = said["name"] or ask("What is your collection called?", needed=True), said["species"]
     if not species:
         known = list(carried())
-        species = (ask(f"Which species do you keep ({', '.join(known)})?", one_of(known), needed=True),)
+        species = (ask(f"Which species do you keep ({offered()})?", one_of(known), needed=True),)
     for each in species:
         carried_species(each)
     question = "In which currency are your prices (EUR, GBP, USD ...)?"

@@ -124,3 +124,9 @@ def test_what_is_remembered_or_doubtful_says_so() -> None:
     assert plain(source_words("doubtful: keepers disagree")) == " (doubtful: keepers disagree)"
     assert plain(source_words("From memory")) == " (from memory, not looked up)"
     assert plain(source_words("common practice, no source.")) == " (breeders’ custom, no published source)"
+
+
+def test_where_warmth_decides_the_sex_no_share_of_females_is_promised() -> None:
+    words = "The warmth of the eggs decides the sex. We take half females; it may be quite another share."
+    assert words in told("sexes: temperature")
+    assert words not in told("sexes: ZW")
