@@ -42,6 +42,7 @@ from sitegen.site.whole_site import Make, every_page
 from sitegen.words.audit.whole import audit
 from sitegen.words.planning import plan_findings
 from sitegen.words.speech import spoken
+from sitegen.words.today import overdue_findings
 
 Progress = Callable[[str], AbstractContextManager[Callable[[int, int], None]]]
 """A label to a context that gives a function to call with the number done and the number there are."""
@@ -151,6 +152,7 @@ def site_of(
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
     roads = Lazily(projects, lambda project: _roads(asked, projects[project], as_of))
     doubts = (*plan_findings(asked, as_of), *uneven_litters(asked))
+    late = tuple(overdue_findings(collection, order.today)) if order.today else ()
     told = (*audit(collection, answers, claims, content.texts, as_of), *doubts)
 
     # Photographs: what they say of themselves, the pictures that each becomes, and, for a build, these made.
@@ -163,7 +165,7 @@ def site_of(
     captions = {path: text for path, text in content.texts.items() if path.lower().endswith(".vtt")}
     with progress("Videos") if moving else _silent("") as report:
         videos = ready_videos(order.content, moving, captions, store, order.workers, report)
-    findings = in_order([*findings, *told, *unreadable, *videos.findings])
+    findings = in_order([*findings, *told, *late, *unreadable, *videos.findings])
     if stand_in_the_way(findings):
         return None, findings
     photographs = tuple(Photograph(paths[file], file, each, plan(each, settings)) for file, each in facts.items())

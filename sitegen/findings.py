@@ -90,6 +90,7 @@ class Kind(StrEnum):
     COUNT_IMPOSSIBLE = "count-impossible"
     COUNT_UNUSUAL = "count-unusual"
     LITTER_UNEVEN = "litter-uneven"
+    LITTER_OVERDUE = "litter-overdue"
     BIRTH_WORD = "birth-word"
     PRICE_WRONG = "price-wrong"
     PHOTO_UNREADABLE = "photo-unreadable"

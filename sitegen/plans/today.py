@@ -106,7 +106,7 @@ def matters_of(collection: Collection, day: dt.date) -> tuple[Matter, ...]:
     there = [animal for animal in collection.animals.values() if is_there(animal)]
     years = {species.id: breeding_year(collection, species) for species in collection.species.values()}
     found = [
-        *(matter for litter in collection.litters.values() for matter in _litter(litter, collection, day)),
+        *litters_of_day(collection, day),
         *(matter for animal in there for matter in _animal(animal, collection, years[animal.species], day)),
         *_stages(collection, years, day),
     ]
@@ -115,6 +115,12 @@ def matters_of(collection: Collection, day: dt.date) -> tuple[Matter, ...]:
     return tuple(
         sorted(found, key=lambda each: (_ORDER.index((each.what, each.pressing)), each.day or dt.date.min, each.id))
     )
+
+
+def litters_of_day(collection: Collection, day: dt.date) -> Iterator[Matter]:
+    """The litters that are late or due, in record order."""
+    for litter in collection.litters.values():
+        yield from _litter(litter, collection, day)
 
 
 def _litter(litter: Litter, collection: Collection, day: dt.date) -> Iterator[Matter]:

@@ -1,4 +1,4 @@
-"""What a day asks of the keeper, in sentences for the terminal; none of it is ever published.
+"""What a day asks of the keeper, in sentences for the terminal and for check; none of it is ever published.
 
 Nothing is diagnosed: where an animal refuses, loses weight or is late, the sentence sends to a veterinarian.
 """
@@ -10,12 +10,34 @@ from itertools import groupby
 from sitegen.content.collection import Collection
 from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate, Weighing
-from sitegen.findings import Place
+from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.today import Asks, Matter
+from sitegen.plans.today import Asks, Matter, litters_of_day
 from sitegen.words.numbers import date_text, small_number, weight_text
 from sitegen.words.speech import animal_name, listed, plain
 from sitegen.words.year import span_places
+
+
+def overdue_findings(collection: Collection, day: dt.date) -> Iterator[Finding]:
+    """A notice for each litter that is late on a day; no page says anything that hangs on the day it is read."""
+    for matter in litters_of_day(collection, day):
+        if matter.what is Asks.OVERDUE:
+            litter = collection.litters[matter.id]
+            dam = collection.animals[litter.dam].name if litter.dam and not litter.laid else ""
+            yield Finding(
+                Level.NOTICE,
+                Kind.LITTER_OVERDUE,
+                litter.place,
+                f"{litter.id} is late: {_late(matter, str(matter.day))}",
+                expected="what came of it",
+                remedy=f"write it down: sitegen add outcome {litter.id} --born DAY --young NUMBER, or --failed"
+                + (f"; else ask a veterinarian about {dam}" if dam else ""),
+            )
+
+
+def _late(matter: Matter, day: str) -> str:
+    told = f"{matter.comes} were {'likely' if matter.foretold else 'expected'} by {day}"
+    return f"{told}; about 10 in 100 come later still" if matter.foretold else told
 
 
 class DayWords:
@@ -47,14 +69,10 @@ class DayWords:
         }[first.what](first)  # fmt: skip
 
     def _overdue(self, matter: Matter) -> str:
-        litter = self.collection.litters[matter.id]
-        told = f"{litter.name} is late: {matter.comes} were {'likely' if matter.foretold else 'expected'} by"
-        later = "; about 10 in 100 come later still" if matter.foretold else ""
-        if litter.laid or litter.dam is None:
-            what = "Write down what came"
-        else:
+        litter, what = self.collection.litters[matter.id], "Write down what came"
+        if litter.dam and not litter.laid:
             what = f"Ask a veterinarian about {self._name(litter.dam)}, and write down what came"
-        return f"{told} {self._date(matter.day)}{later}. {what}."
+        return f"{litter.name} is late: {_late(matter, self._date(matter.day))}. {what}."
 
     def _due(self, matter: Matter) -> str:
         assert matter.day

@@ -2,12 +2,14 @@
 the site: each is found where ``public`` shows it, and nowhere else.
 """
 
+import datetime as dt
 from pathlib import Path
 
 import pytest
 from helpers.from_text import write_files
 from helpers.program import run
 
+from sitegen.app.commands import options
 from sitegen.content.events import EventKind
 from sitegen.content.public import USUALLY, Public
 
@@ -119,3 +121,24 @@ def test_records_that_are_not_shown_change_no_byte(tmp_path: Path) -> None:
         for name, daily in (("a", DAILY), ("b", ""))
     )
     assert with_them == without
+
+
+def test_no_page_tells_what_a_day_asks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    late = """
+=== litters/2026-b/litter.yaml
+dam: dam
+sire: sire
+expected: 2026-08-03
+"""
+    records = RECORDS.format(public="weigh_every: 9 days", daily=DAILY, day="12", until="13")
+    write_files(tmp_path / "content", records + late)
+    made = []
+    for day in (dt.date(2026, 8, 3), dt.date(2026, 8, 4), dt.date(2027, 8, 4)):
+        monkeypatch.setattr(options, "clock", lambda day=day: day)
+        done = run(tmp_path, "build")
+        assert done.returncode == 0
+        assert ("2026-b is late" in done.stderr) == (day > dt.date(2026, 8, 3)), "the keeper is told of it"
+        files = sorted(path for path in (tmp_path / "output").rglob("*") if path.is_file())
+        made.append({path: path.read_bytes() for path in files})
+    assert made[0] == made[1] == made[2]
+    assert run(tmp_path, "today", "--date", "2026-08-04").stdout.startswith("2026-b is late")

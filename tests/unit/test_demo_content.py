@@ -1,5 +1,6 @@
 """The demonstration records: complete, consistent, and showing what they are there to show."""
 
+import datetime as dt
 import io
 import itertools
 import os
@@ -15,11 +16,13 @@ from PIL import Image, ImageChops, ImageStat
 
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
+from sitegen.content.events import EventKind
 from sitegen.content.folder import read_content
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.evidence.answers import Answers, answers
 from sitegen.genetics.loci import Sex
+from sitegen.plans.today import Asks, matters_of
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
 PHOTOS = sorted(CONTENT.rglob("*.jpg"))
@@ -60,9 +63,25 @@ def test_there_are_two_species_seventeen_animals_six_litters_and_three_projects(
     assert len(_born(quillmoor)) == 6
     assert [(each.id, bool(each.failed)) for each in quillmoor.litters.values() if not each.born] == [
         ("2026-cumin-pyrite", False),
+        ("2026-sorrel-slate", False),
         ("2026-yarrow-flint", True),
     ]
     assert sorted(project.state for project in quillmoor.projects.values()) == ["planned", "reached", "under way"]
+
+
+def test_the_year_of_2026_has_a_failed_pairing_a_late_clutch_and_a_refusal_that_ended(quillmoor: Collection):
+    def asked(day: dt.date) -> list[tuple[Asks, str]]:
+        return [(each.what, each.id) for each in matters_of(quillmoor, day) if each.pressing]
+
+    assert quillmoor.litters["2026-yarrow-flint"].failed
+    assert asked(dt.date(2026, 11, 29))[:2] == [(Asks.OVERDUE, "2026-sorrel-slate"),
+                                                (Asks.HOLDS, "2026-fennel-cinnabar/06")]  # fmt: skip
+    assert (Asks.OVERDUE, "2026-sorrel-slate") not in asked(dt.date(2026, 10, 31)), "the last day of the records"
+    assert (Asks.REFUSING, "fennel") in asked(dt.date(2026, 9, 26))
+    assert (Asks.REFUSING, "fennel") not in asked(dt.date(2026, 10, 10))
+    records = (*quillmoor.animals.values(), *quillmoor.litters.values())
+    kinds = {event.what for record in records for event in record.events}
+    assert kinds >= {EventKind.INTRODUCED, EventKind.COPULATION, EventKind.SEPARATED, EventKind.SHED, EventKind.VET}
 
 
 def test_the_litters_span_four_years(quillmoor: Collection):
@@ -109,7 +128,7 @@ def test_parents_are_of_breeding_age_when_they_are_paired(quillmoor: Collection)
             months = (litter.paired.earliest - animal.born.latest).days * 12 / 365.25
             assert months >= species.breeding_age_months[animal.sex], (litter.id, parent)
             checked += 1
-    assert checked == 2 * 8 + 1
+    assert checked == 2 * 9 + 1
 
 
 def test_dams_are_heavy_enough_when_they_are_paired(quillmoor: Collection):

@@ -37,6 +37,7 @@ def on(day: dt.date, patch: pytest.MonkeyPatch) -> None:
 
 READING = (
     ["check"], ["build"], ["why", "dam"], ["odds", "dam", "sire"], ["plan"], ["export"], ["import", "sheet.csv"],
+    ["today"],
 )  # fmt: skip
 
 
