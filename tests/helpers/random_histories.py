@@ -277,19 +277,6 @@ def _grown(breeder: Breeder, most_litters: int) -> Collection:
     return breeder.collection()
 
 
-def of_sure_sires(collection: Collection) -> Collection:
-    """The same where the first of several possible sires is known to be the one."""
-
-    def sure(record):
-        return replace(record, sires=tuple((sire, Fraction(1)) for sire, _ in record.sires[:1]))
-
-    return replace(
-        collection,
-        animals={name: sure(each) for name, each in collection.animals.items()},
-        litters={name: sure(each) for name, each in collection.litters.items()},
-    )
-
-
 def sexed_collection(seed: int, most_litters: int = 4) -> Collection:
     """The same with a sex-linked and a pseudo-autosomal locus alone, and often nobody who judged."""
     dice = random.Random(seed)

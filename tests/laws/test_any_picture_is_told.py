@@ -19,7 +19,7 @@ from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
 
 SETTINGS = PictureSettings(widths=(24,))
 FORMATS = ("JPEG", "PNG", "WEBP", "AVIF", "TIFF", "GIF", "BMP", "HEIF")
-TRIES = 200
+TRIES = 60
 
 
 def written(format: str, dice: random.Random) -> bytes:

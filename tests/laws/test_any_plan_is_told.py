@@ -86,7 +86,7 @@ def stages(draw: st.DrawFn) -> str:
     return text
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(herds(), st.sampled_from((None, 2026, 2027, 2030)))
 def test_any_plan_is_told(text: str, season: int | None) -> None:
     collection, findings = bind_content(content_of(text))

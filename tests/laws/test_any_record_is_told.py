@@ -73,7 +73,7 @@ def test_any_text(files: list[tuple[str, str]]) -> None:
 
 
 @given(st.fixed_dictionaries({}, optional={kind: records(kind) for kind in PATHS}), st.booleans())
-@settings(deadline=None, max_examples=250, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@settings(deadline=None, max_examples=120, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 def test_any_record_of_known_names(written: dict[str, dict[str, Any]], sound_species: bool) -> None:
     texts = {PATHS[kind]: yaml.safe_dump(tree, allow_unicode=True) for kind, tree in written.items()}
     texts["animals/flint/animal.yaml"] = "species: corn-snake\nsex: male\n"

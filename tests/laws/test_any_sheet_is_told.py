@@ -82,7 +82,7 @@ def told(raw: bytes, name: str = "a.csv", columns: bytes | None = None) -> None:
 
 
 @given(st.one_of(st.text(max_size=80), st.lists(st.sampled_from(WORDS), max_size=12).map(" ".join)), st.booleans())
-@settings(deadline=None, max_examples=1500)
+@settings(deadline=None, max_examples=500)
 @example("het " * 90, False)
 @example("66% " * 90, False)
 @example("(" * 390, True)
@@ -95,7 +95,7 @@ def test_any_label(text: str, hets: bool) -> None:
 
 
 @given(st.one_of(st.text(max_size=40), st.sampled_from(CELLS)))
-@settings(deadline=None, max_examples=700)
+@settings(deadline=None, max_examples=250)
 def test_any_cell(text: str) -> None:
     with quick():
         for read in (read_day, read_sex, read_sires):
@@ -107,7 +107,7 @@ def test_any_cell(text: str) -> None:
 
 @given(st.text(st.characters(exclude_categories=["Cs"]), max_size=30))
 @example("-")
-@settings(deadline=None, max_examples=400)
+@settings(deadline=None, max_examples=200)
 def test_any_text_stands_in_a_record_as_it_was(text: str) -> None:
     tree, findings = parse_tree(f"about: {scalar(text)}\nlist: [{scalar(text)}]\n", "a")
     if first_hidden(text) >= 0:  # what cannot be seen is told, and keeps the row from being taken
@@ -123,7 +123,7 @@ def test_any_text_stands_in_a_record_as_it_was(text: str) -> None:
 
 
 @given(st.lists(st.lists(st.sampled_from(CELLS), min_size=3, max_size=3), max_size=8), st.permutations(TITLES))
-@settings(deadline=None, max_examples=200, suppress_health_check=[HealthCheck.too_slow])
+@settings(deadline=None, max_examples=100, suppress_health_check=[HealthCheck.too_slow])
 def test_any_rows(rows: list[list[str]], titles: list[str]) -> None:
     lines = [
         ";".join(("name", *titles[:2])),

@@ -105,7 +105,7 @@ def compatible(looks: Sequence[str]) -> bool:
     return len(together) < 2 and not {"pale", "super pale"} <= set(looks)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=75, deadline=None)
 @given(herd=herds(), goal=wanted)
 def test_one_pairing_is_told_as_impossible_exactly_when_it_is(herd: str, goal: list[str]) -> None:
     assume(compatible(goal))
@@ -113,7 +113,7 @@ def test_one_pairing_is_told_as_impossible_exactly_when_it_is(herd: str, goal: l
     assert bool(impossible(asked)) is (chance(asked, "juniper", "flint", goal) == 0)
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(
     herd=herds(),
     keep=st.lists(st.sampled_from(LOOKS), max_size=2, unique=True),
@@ -140,7 +140,7 @@ def test_what_is_to_be_kept_is_told_as_impossible_exactly_when_no_young_can_look
     assert bool(told) is (contradicted or surprising)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=75, deadline=None)
 @given(herd=herds(), keep=wanted, goal=wanted, back=st.booleans())
 def test_a_second_generation_is_told_as_impossible_only_when_it_is(
     herd: str, keep: list[str], goal: list[str], back: bool

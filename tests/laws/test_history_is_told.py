@@ -17,7 +17,7 @@ from sitegen.words.changes import change_sentence
 from sitegen.words.speech import Voice, plain
 
 seeds = st.integers(0, 1_000_000)
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=25, deadline=None)
 OF_CHANCES = (ChangeKind.PROVED, ChangeKind.RULED_OUT, ChangeKind.MOVED)
 
 
@@ -64,9 +64,10 @@ def chance_of_allele_moved(change):
 
 @few
 @given(seeds)
-def test_a_change_is_as_sure_as_its_words(seed):
+def test_a_change_is_as_sure_as_its_words_and_every_reason_is_a_record_of_that_day(seed):
     collection = grown_collection(seed)
-    changes, known, _ = told(collection)
+    changes, known, turns = told(collection)
+    places = {(turn.day, place) for turn in turns for each in turn.arrived for place in each.source.places}
     voice = Voice(collection, known, dt.date(2026, 10, 1))
     for change in (each for own in changes.values() for each in own):
         text = plain(change_sentence(change, voice))
@@ -77,23 +78,12 @@ def test_a_change_is_as_sure_as_its_words(seed):
         assert ("for certain" in since) <= is_certain(change)
         assert ("does not carry" in since.split("because")[0]) <= (change.chance_after == 0)
         assert ("does not carry" in then) <= (change.chance_before == 0)
+        for reason in change.because:
+            assert {(change.day, place) for place in reason.places} <= places
 
 
 def is_certain(change):
     return change.after is not None and chance_of_allele(change.after.posterior, change.allele) == 1
-
-
-@few
-@given(seeds)
-def test_every_reason_is_a_record_of_that_day(seed):
-    collection = grown_collection(seed)
-    changes, _, turns = told(collection)
-    places = {
-        (turn.day, place) for turn in turns for each in turn.arrived for place in each.source.places
-    }  # fmt: skip
-    for change in (each for own in changes.values() for each in own):
-        for reason in change.because:
-            assert {(change.day, place) for place in reason.places} <= places
 
 
 @settings(max_examples=25, deadline=None)

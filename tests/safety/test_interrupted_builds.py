@@ -18,7 +18,7 @@ from PIL import Image
 
 pytestmark = pytest.mark.slow
 
-STOPS = int(os.environ.get("STOPS", "6"))
+STOPS = int(os.environ.get("STOPS", "4"))
 NOTHING, DONE = "Stopped. Nothing was changed.", "Stopped. This had been written, each file whole:"
 
 
