@@ -12,7 +12,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.breeding_years import BreedingYear, breeding_year
 from sitegen.content.collection import Collection
 from sitegen.content.learned import ended
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, gravid
 from sitegen.content.prices import OfferState
 from sitegen.content.site import ReadyRules
 from sitegen.content.species import Births
@@ -75,7 +75,7 @@ class Matter:
         weights: The newest weighing, and of one that loses weight the heaviest.
         number: Meals refused, or grams that are asked.
         text: The permit.
-        dams, sires: The parents of a stage.
+        dams, sires: The parents of a stage; of a litter the dam that still has the eggs or the young in her.
     """
 
     what: Asks
@@ -139,7 +139,11 @@ def _litter(litter: Litter, collection: Collection, day: dt.date) -> Iterator[Ma
     first, last = known[0][0], max(end for _, end in known)  # not late before the day that was written is past too
     foretold = window is not None and last == window.last
     if last < day:
-        yield Matter(Asks.OVERDUE, litter.id, litter.place, last, pressing=True, comes=comes, foretold=foretold)
+        dam = collection.animals[litter.dam] if litter.dam and not litter.laid else None
+        yield Matter(
+            Asks.OVERDUE, litter.id, litter.place, last, pressing=True, comes=comes, foretold=foretold,
+            dams=(dam.id,) if dam and is_there(dam) else (),
+        )  # fmt: skip
     elif first <= day + MONTH:
         pressing = first <= day + WEEK
         yield Matter(
@@ -173,19 +177,17 @@ def _refusing(animal: Animal, day: dt.date) -> Iterator[Matter]:
 
 
 def _losing(animal: Animal, collection: Collection, day: dt.date) -> Iterator[Matter]:
-    """One that lost weight, unless she laid or bore in between."""
+    """One that lost weight, unless she laid or bore in between, or slugs were all that came."""
     lately = [each for each in animal.weights if 0 <= (day - each.date.earliest).days <= LOST_DAYS]
     if not lately:
         return
     newest, heaviest = lately[-1], max(lately, key=lambda each: each.grams)
     if 100 * newest.grams >= LOST * heaviest.grams:
         return
+    first, last = heaviest.date.earliest, newest.date.latest
     for litter in collection.bred_by(animal.id):
-        over = (litter.laid, litter.born, litter.failed.date if litter.failed else None)
-        span = heaviest.date.earliest, newest.date.latest
-        if litter.dam == animal.id and any(
-            each and span[0] <= each.latest and each.earliest <= span[1] for each in over
-        ):
+        over = (litter.laid, litter.born, litter.failed.date if litter.failed and gravid(litter) else None)
+        if litter.dam == animal.id and any(each and first <= each.latest and each.earliest <= last for each in over):
             return
     since = newest.date.earliest
     yield Matter(Asks.LOSING, animal.id, animal.place, since, pressing=True, weights=(newest, heaviest))

@@ -5,7 +5,6 @@ Nothing is diagnosed: where an animal refuses, loses weight or is late, the sent
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 
 from sitegen.content.collection import Collection
 from sitegen.content.prices import OfferState
@@ -23,7 +22,7 @@ def overdue_findings(collection: Collection, day: dt.date) -> Iterator[Finding]:
     for matter in litters_of_day(collection, day):
         if matter.what is Asks.OVERDUE:
             litter = collection.litters[matter.id]
-            dam = collection.animals[litter.dam].name if litter.dam and not litter.laid else ""
+            dam = animal_name(collection, matter.dams[0]) if matter.dams else ""
             yield Finding(
                 Level.NOTICE,
                 Kind.LITTER_OVERDUE,
@@ -50,12 +49,25 @@ class DayWords:
         self.units, self.language = site.units, site.language if site.language.startswith("en") else "en-GB"
 
     def lines(self, matters: Sequence[Matter]) -> Iterator[tuple[str, Place | None]]:
-        """A sentence and its record for each; of animals to be weighed one for those in one record, last on one day."""
+        """A sentence each with its record; animals to be weighed share one where the day of the last weighing is one.
+
+        Littermates share theirs among each other. A sentence of several records has no place.
+        """
         if not matters:
             yield f"Nothing is due on {self._date(self.day)}.", None
-        for _, some in groupby(matters, _together):
-            group = tuple(some)
-            yield self.sentence(*group), group[0].place
+        together: dict[tuple[object, ...], list[Matter]] = {}
+        for matter in matters:
+            together.setdefault(self._together(matter), []).append(matter)
+        for group in together.values():
+            files = {each.place.file for each in group}
+            yield self.sentence(*group), group[0].place if len(files) == 1 else None
+
+    def _together(self, matter: Matter) -> tuple[object, ...]:
+        """What is told in one sentence has the same of this."""
+        if matter.what is not Asks.WEIGH:
+            return matter.what, matter.place, matter.id
+        animal = self.collection.animals[matter.id]
+        return matter.what, animal.is_young and animal.litter, matter.weights and matter.weights[0].date
 
     def sentence(self, *matters: Matter) -> str:
         """What is asked; several are animals to be weighed."""
@@ -70,8 +82,8 @@ class DayWords:
 
     def _overdue(self, matter: Matter) -> str:
         litter, what = self.collection.litters[matter.id], "Write down what came"
-        if litter.dam and not litter.laid:
-            what = f"Ask a veterinarian about {self._name(litter.dam)}, and write down what came"
+        if matter.dams:
+            what = f"Ask a veterinarian about {self._name(matter.dams[0])}, and write down what came"
         return f"{litter.name} is late: {_late(matter, self._date(matter.day))}. {what}."
 
     def _due(self, matter: Matter) -> str:
@@ -152,10 +164,3 @@ class DayWords:
 
     def _weighing(self, weighing: Weighing) -> str:
         return f"{self._grams(weighing.grams)} on {self._date(weighing.date)}"
-
-
-def _together(matter: Matter) -> tuple[object, ...]:
-    """What is told in one sentence has the same of this."""
-    if matter.what is not Asks.WEIGH:
-        return matter.what, matter.id, matter.day, matter.text
-    return matter.what, matter.place.file, matter.weights and matter.weights[0].date

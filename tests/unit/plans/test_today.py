@@ -70,6 +70,7 @@ def test_a_clutch_is_late_on_the_day_after_its_window_until_it_is_told_what_came
     late = dt.date(2027, 1, 1) + dt.timedelta(62 + 6)
     (matter,) = asked(litter("laid: 2027-01-01"), late)
     assert (matter.what, matter.day, matter.foretold) == (Asks.OVERDUE, late - dt.timedelta(1), True)
+    assert matter.dams == (), "the eggs are out of her"
     assert whats(litter("laid: 2027-01-01"), dt.date(2030, 1, 1)) == [Asks.OVERDUE]
     assert not whats(litter("laid: 2027-01-01\nborn: 2027-03-01"), late)
     assert not whats(litter("laid: 2027-01-01\nfailed: {date: 2027-03-01, what: slugs}"), late)
@@ -78,7 +79,9 @@ def test_a_clutch_is_late_on_the_day_after_its_window_until_it_is_told_what_came
 
 def test_of_a_pairing_the_laying_is_waited_for_and_of_live_young_the_birth() -> None:
     (matter,) = asked(litter("paired: 2026-06-01"))
-    assert (matter.what, matter.comes) == (Asks.OVERDUE, Comes.EGGS)
+    assert (matter.what, matter.comes, matter.dams) == (Asks.OVERDUE, Comes.EGGS, ("d",))
+    (gone,) = asked(litter("paired: 2026-06-01").replace("born: 2020-07-01", "born: 2020-07-01\ndied: 2026-08-01", 1))
+    assert gone.dams == (), "nobody is to be looked at"
     (matter,) = asked(litter("paired: 2026-07-01").replace("species: corn", "species: boa"), dt.date(2026, 12, 1))
     assert (matter.what, matter.comes) == (Asks.DUE, Comes.YOUNG)
 
@@ -138,6 +141,9 @@ def test_a_dam_that_laid_in_between_is_not_told_of_and_one_that_laid_before_is()
     assert Asks.LOSING in whats(own)
     assert Asks.LOSING not in whats(own + clutch.format("2026-12-01"))
     assert Asks.LOSING in whats(own + clutch.format("2026-09-01"))
+    failed = "=== litters/l/litter.yaml\ndam: d\nsire: s\nfailed: {{date: 2026-12-01, what: {}}}\n"
+    assert Asks.LOSING not in whats(own + failed.format("slugs"))
+    assert Asks.LOSING in whats(own + failed.format("not-gravid"))
 
 
 def test_only_its_weight_stands_against_the_coming_season() -> None:
