@@ -8,6 +8,7 @@ from sitegen.content.writing import write
 from sitegen.evidence.answers import read_known
 from sitegen.findings import ContentError, WrongUse
 from sitegen.keeper.new_collection import check_empty, new_collection
+from sitegen.keeper.new_records import carried
 
 SPECIES = ["corn snake", "boa-constrictor"]
 SAID = {"name": "Mine: all", "currency": "eur", "language": "en", "units": "metric", "email": "", "place": "No"}
@@ -24,6 +25,13 @@ def test_a_new_collection_is_sound_and_bound_to_its_schemas(tmp_path: Path) -> N
         if file.path.endswith(".yaml"):
             schema = Path(tmp_path / "mine" / file.path).parent / first.partition("$schema=")[2]
             assert schema.is_file()
+
+
+@pytest.mark.parametrize("name", carried())
+def test_a_collection_can_begin_with_each_species(tmp_path: Path, name: str) -> None:
+    write(tmp_path / "mine", new_collection(tmp_path / "mine", [name], SAID).files)
+    known, findings = read_known(tmp_path / "mine" / "content")
+    assert (known is not None, findings) == (True, ())
 
 
 def test_what_cannot_stand_in_a_record_is_told(tmp_path: Path) -> None:

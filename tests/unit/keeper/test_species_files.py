@@ -18,7 +18,9 @@ from sitegen.content.sources import Standing, standing_of
 from sitegen.content.species import Species
 from sitegen.content.species_loci import GENE_FACTS
 from sitegen.genetics.loci import WILD, SexSystem, look_id
+from sitegen.keeper.labels import LabelReader
 from sitegen.keeper.new_records import carried
+from sitegen.words.audit.lexicon import lexicon_of
 
 ALL = tuple(carried())
 SITE = "name: Small\ncurrency: EUR\nformat: 2\n"
@@ -101,6 +103,19 @@ def test_super_finds_the_two_copy_form(name: str) -> None:
             if allele.two_copies:
                 found = looks[look_id(f"super {allele.name}")]
                 assert [look.id for look in found] == [locus.shown[allele.id, allele.id]]
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_sheets_and_the_audit_know_every_combination(name: str) -> None:
+    species = species_of(name)
+    reader, lexicon = LabelReader(species, {}), lexicon_of(species)
+    for each in species.genome.combinations:
+        label = reader.read(each.name)
+        assert label.faults == []
+        assert {look for _, look in label.looks} == set(each.looks)
+        named = lexicon.find(each.name)
+        assert named is not None
+        assert {look for _, look in named.shown} == set(each.looks)
 
 
 @pytest.mark.parametrize("name", ALL)
