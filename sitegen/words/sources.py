@@ -28,7 +28,7 @@ def gene_sources(allele: Allele) -> tuple[Sentence, ...]:
         "looks": _("how it is inherited"),
         "alleles": _("its shared place"),
         "two_copies": _("how two copies look"),
-        "two_copies_lethal": _("that two copies kill"),
+        "two_copies_lethal": _("that young with two copies do not live"),
         "penetrance": _("how often it shows"),
         "visible_from": _("when it can be judged"),
         "not_the_same_as": _("which genes look alike"),

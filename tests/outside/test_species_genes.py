@@ -46,7 +46,7 @@ def locus(species: str, locus_id: str) -> Locus:
 
 
 def test_two_independent_recessives_of_the_corn_snake() -> None:
-    """Bechtel and Bechtel (1989) J Hered: amelanism and anerythrism are recessive and independent. Worked out: 9:3:3:1."""
+    """Bechtel and Bechtel (1989) J Hered: both recessive, and independent. Worked out: 9:3:3:1."""
     het = "shows: []\nstated: {amel: certain, anery: certain}"
     assert young("corn-snake", het, het) == {
         (): Fraction(9, 16), ("amel",): Fraction(3, 16), ("anery",): Fraction(3, 16), ("amel", "anery"): Fraction(1, 16)
