@@ -166,23 +166,18 @@ def finding_facts(finding: Finding) -> dict[str, object]:
     return facts
 
 
-def plain_table(columns: Sequence[str], rows: Sequence[Sequence[str]], right: Iterable[int] = ()) -> str:
+def plain_table(columns: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     """A table as plain lines: cells two blanks apart, the heads first, no rules.
 
     Args:
         columns: The heads.
         rows: One cell for each column.
-        right: Positions of columns that are set to the right (numbers).
     """
-    to_right = frozenset(right)
     grid = [[harmless(cell) for cell in row] for row in (columns, *rows)]
     widths = [max(cell_len(row[position]) for row in grid) for position in range(len(columns))]
     lines = []
     for row in grid:
-        cells = []
-        for position, (cell, width) in enumerate(zip(row, widths, strict=True)):
-            room = " " * (width - cell_len(cell))
-            cells.append(room + cell if position in to_right else cell + room)
+        cells = (cell + " " * (width - cell_len(cell)) for cell, width in zip(row, widths, strict=True))
         lines.append("  ".join(cells).rstrip())
     return "\n".join(lines)
 
@@ -235,23 +230,19 @@ class Console:
             where = [(_SOURCE, f" ({place.file}:{place.line})")] if place else []
             self._output.say_styled([[(_WORDS, text), *where]])
 
-    def show_table(
-        self, title: str, columns: Sequence[str], rows: Sequence[Sequence[str]], right: Iterable[int] = ()
-    ) -> None:
-        """A table, to standard output; ``right`` are the positions of columns of numbers."""
-        to_right = frozenset(right)
+    def show_table(self, title: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+        """A table, to standard output."""
         if not self._output.is_terminal:
             head = f"{harmless(title)}\n" if title else ""
-            self._output.say(head + plain_table(columns, rows, to_right))
+            self._output.say(head + plain_table(columns, rows))
             return
         import rich.box
         import rich.table
         from rich.text import Text
 
         table = rich.table.Table(title=Text(harmless(title)) if title else None, box=rich.box.SIMPLE_HEAD)
-        for position, column in enumerate(columns):
-            justify: rich.console.JustifyMethod = "right" if position in to_right else "left"
-            table.add_column(Text(harmless(column)), justify=justify, overflow="fold")
+        for column in columns:
+            table.add_column(Text(harmless(column)), overflow="fold")
         for row in rows:
             table.add_row(*(Text(harmless(cell)) for cell in row))
         self._output.show(table)
@@ -273,10 +264,10 @@ class Console:
         with self._output.rich.pager(styles=True):
             self._output.show(rich.markdown.Markdown(text))
 
-    def show_refusal(self, error: Exception, content: Path | None = None) -> None:
+    def show_refusal(self, error: Exception) -> None:
         """Why a command ends here, in words; the findings, when it carries any."""
         if isinstance(error, ContentError):
-            self.show_findings(error.findings, content)
+            self.show_findings(error.findings, None)
         else:
             self._messages.say_styled([[(_ERROR, "error: "), (_WORDS, str(error))]])
 

@@ -30,8 +30,8 @@ class LookRow:
     carries: Mapping[str, Fraction]
 
 
-def look_rows(crosses: Sequence[Cross], most: int = MOST_ROWS) -> tuple[tuple[LookRow, ...], Fraction]:
-    """The rows, likeliest first, and the chance of all that were left out because there were more than ``most``.
+def look_rows(crosses: Sequence[Cross]) -> tuple[tuple[LookRow, ...], Fraction]:
+    """The rows, likeliest first, at most ``MOST_ROWS`` of them, and the chance of all that were left out.
 
     Loci that are inherited independently multiply, within each sex of the young. The products run on whole
     numbers over one denominator, so that ten loci answer at once.
@@ -47,7 +47,7 @@ def look_rows(crosses: Sequence[Cross], most: int = MOST_ROWS) -> tuple[tuple[Lo
             for part in parts
         ]
         grown.sort(key=lambda item: -(item[1] + item[2]))
-        found = grown[:most]
+        found = grown[:MOST_ROWS]
     kept = tuple(_row(parts, female, male, whole) for parts, female, male in found if female or male)
     return kept, 1 - Fraction(sum(female + male for _, female, male in found), whole)
 
@@ -99,21 +99,20 @@ def _alike(one: Fraction | None, other: Fraction | None) -> bool:
 
 
 def mixed_rows(
-    cases: Sequence[tuple[Fraction, Sequence[Cross]]], most: int = MOST_ROWS
+    cases: Sequence[tuple[Fraction, Sequence[Cross]]],
 ) -> tuple[tuple[LookRow, ...], Fraction]:
     """The same for parents whose loci are tied together by a sire that is not known: one part for each case.
 
     Args:
         cases: Chance of each case, together 1, and the loci in it, which are independent there.
-        most: Rows kept in each case.
     """
     if len(cases) == 1:
-        return look_rows(cases[0][1], most)
+        return look_rows(cases[0][1])
     chances: dict[tuple[str, ...], Fraction] = {}
     holding: dict[tuple[str, ...], dict[str, Fraction]] = {}
     left_out = _NONE
     for weight, crosses in cases:
-        rows, left = look_rows(crosses, most)
+        rows, left = look_rows(crosses)
         left_out += weight * left
         for row in rows:
             chances[row.shows] = chances.get(row.shows, _NONE) + weight * row.chance

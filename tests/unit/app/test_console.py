@@ -196,8 +196,8 @@ def test_a_table_in_a_pipe_is_aligned_without_lines_and_colours(
     pipes: tuple[Console, io.StringIO, io.StringIO],
 ) -> None:
     console, output, _ = pipes
-    console.show_table("Juniper x Flint", ["young", "chance"], [["amel", "1/4"], ["wild type", "3/4"]], right=[1])
-    assert output.getvalue() == "Juniper x Flint\nyoung      chance\namel          1/4\nwild type     3/4\n"
+    console.show_table("Juniper x Flint", ["young", "chance"], [["amel", "1/4"], ["wild type", "3/4"]])
+    assert output.getvalue() == "Juniper x Flint\nyoung      chance\namel       1/4\nwild type  3/4\n"
 
 
 def test_a_table_counts_the_room_that_signs_take() -> None:
@@ -266,7 +266,7 @@ def test_a_terminal_gets_colour_and_the_same_words(screen: tuple[Console, Termin
     console.show_findings([MISSPELT], None)
     assert "\x1b[1;31merror: \x1b[0m" in messages.getvalue()
     assert output.getvalue() == ""
-    console.show_table("Odds", ["young", "chance"], [["amel", "1/4"]], right=[1])
+    console.show_table("Odds", ["young", "chance"], [["amel", "1/4"]])
     assert "amel" in output.getvalue()
     assert "─" in output.getvalue()
     console.show_tree(TreeLine("Juniper", (TreeLine("stated"),)))
