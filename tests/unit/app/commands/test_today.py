@@ -18,7 +18,7 @@ def test_it_tells_a_line_each_with_its_record_and_changes_nothing(snakes: Path) 
     assert all_files(snakes) == before
     assert lines[0].startswith("The hold of No. 03 of Juniper and Flint 2026 ended on October 26, 2026. (litters/")
     assert [line for line in lines if not line.endswith(")") or ".yaml:" not in line] == [
-        "example and Flint are to be weighed; no weight is recorded."
+        "Example and Flint are to be weighed; no weight is recorded."
     ], "a line of several records names none"
     told = json.loads(typed(snakes, "today", "--date", "2026-10-27", "--json").stdout)
     assert list(told) == ["day", *Asks]
