@@ -59,7 +59,7 @@ class GeneNames:
                 what = f'"{written.value}" is a locus of {self.species}, not a look'
                 expected = f"one of {', '.join(known)}" if known else "a gene that shows"
                 self._tell(written, report, what, expected, near, "name the look that is seen")
-            elif not self._tell_carried(written, report) and not self._tell_several(written, report):
+            elif not any(tell(written, report) for tell in (self._tell_carried, self._tell_super, self._tell_several)):
                 near = nearest(written.value, known)
                 what = f'{self.species} has no look "{written.value}"'
                 self._tell(written, report, what, f"a look of {self.species} ({self._count()})", near)
@@ -82,6 +82,25 @@ class GeneNames:
             "",
             f"write it under stated if a previous keeper told you (stated: {{{gene}: {chance}}}{as_told}); "
             "leave it out if its own parents here prove it",
+        )
+        return True
+
+    def _tell_super(self, written: At[str], report: Report) -> bool:
+        """Tells "super" before a gene whose two copies have no look of their own."""
+        first, _, gene = look_id(written.value).partition("-")
+        if first != "super" or gene not in self.alleles:
+            return False
+        locus, allele = self.alleles[gene]
+        meant = self.by_locus[locus].allele(allele)
+        known = meant.inheritance is Inheritance.DOMINANT and not meant.two_copies_lethal
+        copies = f"; if its two copies were told you, write them under stated: {{{locus}: {{{allele}/{allele}: 1}}}}"
+        self._tell(
+            written,
+            report,
+            f'"{written.value}" is no look: {allele} has no look of its own with two copies',
+            f"a look of {self.species} ({self._count()})",
+            "",
+            f"write {allele}{copies if known else ''}",
         )
         return True
 
