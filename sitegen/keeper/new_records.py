@@ -1,5 +1,6 @@
 """New records of animals, litters and species files, and what is added to the records of litters."""
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from importlib import resources
 
@@ -20,6 +21,7 @@ SEES_NOTHING = frozenset({"[]", *SAW_NONE, *(word.replace("-", " ") for word in 
 
 _MOST_YOUNG = 200
 _LIZARDS = frozenset({"bearded-dragon", "crested-gecko", "fat-tailed-gecko", "leopard-gecko"})
+_NAMES = re.compile(r"^(?:name|scientific): (.+)$", re.MULTILINE)
 
 
 def animal_values(
@@ -274,15 +276,16 @@ def offered() -> str:
 
 
 def carried_species(named: str) -> tuple[str, str]:
-    """Id and text of the species meant.
+    """Id and text of the species meant, by its id, its name or its scientific name.
 
     Raises:
         WrongUse: None of that name is carried; the nearest is offered.
     """
     known = carried()
     wanted = same(named).lower().replace(" ", "-").replace("_", "-")
-    if wanted in known:
-        return wanted, known[wanted]
+    for own, text in known.items():
+        if wanted in (own, *(name.lower().replace(" ", "-") for name in _NAMES.findall(text))):
+            return own, text
     near = f"; nearest: {close}" if (close := nearest(wanted, known)) else ""
     others = f"there are {offered()}; a file of your own goes into content/species"
     raise WrongUse(f'no species file for "{named}" is carried{near}; {others}')
