@@ -14,7 +14,7 @@ from sitegen.content.folder import Content
 from sitegen.content.intervals import Start
 from sitegen.content.species import Species
 from sitegen.genetics.counts import litter_sizes
-from sitegen.genetics.loci import Sex, SexSystem
+from sitegen.genetics.loci import WILD, Sex, SexSystem
 from sitegen.keeper.new_records import carried
 from sitegen.year.due import foretold
 
@@ -45,6 +45,22 @@ def species() -> dict[str, Species]:
         # Two eggs: D1. That one may fail is common practice, no source.
         ("leopard-gecko", 1, 2, (2,)),
         ("crested-gecko", 1, 2, (2,)),
+        # Iverson (2019) Herpetol Conserv Biol 14:627-640, wild Nebraska: 8.0, 2 to 16. D1 13; D2 11.75.
+        ("western-hognose", 2, 16, (8, 13, 11.75)),
+        # Range: a general encyclopaedia, of the desert kingsnake. Averages: D1; D2.
+        ("kingsnake", 5, 12, (11, 10.5)),
+        # Range and 5.5: a published note on wild ones in Kansas. D1 7; D2 8.8.
+        ("milk-snake", 4, 12, (5.5, 7, 8.8)),
+        # Natusch and Lyons (2012) Aust J Zool 59:236-241, New Guinea: 17. Most: WIRES. Fewest, of the inland form: Melbourne
+        # Museum, quoted by a naturalist. D1 21.6; D2 16.2.
+        ("carpet-python", 10, 30, (17, 21.6, 16.2)),
+        # Shine and others (1999) Biol Conserv 87:349-357, wild Sumatra: 24.2; neither D1's 47.5 nor D2's 76.5. The range is
+        # common practice, no source.
+        ("reticulated-python", 10, 45, (24.2,)),
+        # Elmwood Park Zoo: two eggs.
+        ("fat-tailed-gecko", 1, 2, (2,)),
+        # Range: Cleveland Metroparks Zoo. Averages: D1; D2.
+        ("bearded-dragon", 11, 25, (19, 20.8)),
     ],
 )
 def test_litter_sizes(
@@ -61,7 +77,7 @@ def test_litter_sizes(
 @pytest.mark.parametrize(
     ("name", "a_year"),
     # D1: litters or clutches of a female in a year.
-    [("corn-snake", Fraction(1)), ("boa-constrictor", Fraction(1, 2))],
+    [("corn-snake", Fraction(1)), ("boa-constrictor", Fraction(1, 2)), ("kingsnake", Fraction(1))],
 )
 def test_litters_a_year_and_rest_together_make_the_printed_number(
     species: dict[str, Species], name: str, a_year: Fraction
@@ -75,6 +91,15 @@ def test_clutches_of_a_crested_gecko(species: dict[str, Species]) -> None:
     """A general encyclopaedia: every four to six weeks for eight to ten months; the file has the fewest."""
     fewest = 8 * DAYS_IN_A_MONTH / (6 * 7)
     assert species["crested-gecko"].litters_a_year == round(fewest)
+
+
+def test_clutches_of_pythons(species: dict[str, Species]) -> None:
+    """Carpet pythons: 0.45 a year (D2); 17 eggs in New Guinea (Natusch and Lyons 2012). Reticulated ones: once every two to
+    four years in the wild (Shine and others 1999)."""
+    carpet, reticulated = species["carpet-python"], species["reticulated-python"]
+    assert abs(Fraction(carpet.litters_a_year, 1 + carpet.rest) - Fraction(45, 100)) <= Fraction(1, 10)
+    assert abs(carpet.litter_size.usual - 17) <= 1
+    assert 2 <= Fraction(1 + reticulated.rest, reticulated.litters_a_year) <= 4
 
 
 def _months(first: tuple[int, int], last: tuple[int, int], least: int, most: int) -> set[int]:
@@ -119,12 +144,36 @@ def test_months_of_the_boa(species: dict[str, Species]) -> None:
     assert season.paired == (6 + 6 - 1) % 12 + 1  # the middle of late March to late September is late June
 
 
+def test_months_of_the_kingsnake(species: dict[str, Species]) -> None:
+    """A general encyclopaedia, of the desert kingsnake: mating March to June, laying late June to July, 60 days."""
+    season = species["kingsnake"].breeding_season
+    assert season is not None
+    assert season.paired == _middle((3, 1), (6, 30), 0, 0)
+    assert season.born == _middle((6, 20), (7, 31), 60, 60)
+
+
+def test_months_of_the_western_hognose(species: dict[str, Species]) -> None:
+    """Laying late June to early July: Iverson (2019), wild. 56 days in the egg: D1. Pairing: common practice, no source."""
+    season = species["western-hognose"].breeding_season
+    assert season is not None
+    assert season.born == _middle((6, 20), (7, 10), 56, 56)
+
+
+def test_months_of_the_carpet_python(species: dict[str, Species]) -> None:
+    """Natusch and Lyons (2012): hatching in December and January in New Guinea; north of the equator six months later."""
+    season = species["carpet-python"].breeding_season
+    assert season is not None
+    assert season.born in [(month + 6 - 1) % 12 + 1 for month in (12, 1)] == [6, 7]
+
+
 def test_what_was_not_read_is_left_empty(species: dict[str, Species]) -> None:
     """No share of pairings that take was found for any of them; seasons and rest for few."""
     assert [name for name, each in species.items() if "takes" in each.written] == []
-    assert [name for name, each in species.items() if "rest" in each.written] == ["boa-constrictor", "corn-snake"]
+    assert [name for name, each in species.items() if "rest" in each.written] == [
+        "boa-constrictor", "carpet-python", "corn-snake", "kingsnake", "reticulated-python",
+    ]  # fmt: skip
     assert [name for name, each in species.items() if each.breeding_season is None] == [
-        "crested-gecko", "leopard-gecko",
+        "bearded-dragon", "crested-gecko", "fat-tailed-gecko", "leopard-gecko", "milk-snake", "reticulated-python",
     ]  # fmt: skip
 
 
@@ -136,6 +185,12 @@ def test_what_was_not_read_is_left_empty(species: dict[str, Species]) -> None:
         ("boa-constrictor", 36 * DAYS_IN_A_MONTH),  # D1 three years
         ("kenyan-sand-boa", 24 * DAYS_IN_A_MONTH),  # Oakland Zoo two to three years
         ("leopard-gecko", Fraction(400)),  # D1 400 days
+        ("western-hognose", 24 * DAYS_IN_A_MONTH),  # D1 two years
+        ("kingsnake", 36 * DAYS_IN_A_MONTH),  # D1 three years
+        ("milk-snake", 39 * DAYS_IN_A_MONTH),  # D1 3.25 years
+        ("reticulated-python", 36 * DAYS_IN_A_MONTH),  # D1 three years
+        ("fat-tailed-gecko", 12 * DAYS_IN_A_MONTH),  # D2 one year
+        ("bearded-dragon", 18 * DAYS_IN_A_MONTH),  # D1 a year and a half
     ],
 )
 def test_no_female_is_bred_before_she_is_mature(species: dict[str, Species], name: str, youngest: Fraction) -> None:
@@ -148,16 +203,25 @@ def test_weights_of_the_sand_boa(species: dict[str, Species]) -> None:
 
 
 def test_how_sex_is_determined(species: dict[str, Species]) -> None:
-    """Gamble and others (2017) Curr Biol 27:2148 for boas and pythons; ZW in colubrids by a review, PMC11721783."""
-    shown = {
+    """Gamble and others (2017) Curr Biol 27:2148 for boas and pythons; ZW in colubrids by a review, PMC11721783.
+
+    Warm eggs: Elmwood Park Zoo (fat-tailed gecko); Castelli and others (2021) Divers Distrib 27:427 (bearded dragon).
+    """
+    assert {name: each.genome.sex_system for name, each in species.items()} == {
         "ball-python": SexSystem.XY,
+        "bearded-dragon": SexSystem.TEMPERATURE,
         "boa-constrictor": SexSystem.XY,
+        "carpet-python": SexSystem.UNKNOWN,
         "corn-snake": SexSystem.ZW,
         "crested-gecko": SexSystem.UNKNOWN,
+        "fat-tailed-gecko": SexSystem.TEMPERATURE,
         "kenyan-sand-boa": SexSystem.UNKNOWN,
+        "kingsnake": SexSystem.ZW,
         "leopard-gecko": SexSystem.TEMPERATURE,
+        "milk-snake": SexSystem.ZW,
+        "reticulated-python": SexSystem.UNKNOWN,
+        "western-hognose": SexSystem.ZW,
     }
-    assert {name: species[name].genome.sex_system for name in shown} == shown
 
 
 @pytest.mark.parametrize(
@@ -181,6 +245,20 @@ def test_how_sex_is_determined(species: dict[str, Species]) -> None:
         ("leopard-gecko", Start.LAID, (53, 55)),
         # D1: 65.5; a general encyclopaedia: 60 to 90.
         ("crested-gecko", Start.LAID, (65.5, 60, 90)),
+        # D1: 56; a student summary of Animal Diversity Web: 52 to 64.
+        ("western-hognose", Start.LAID, (56, 52, 64)),
+        # D1: 59; a general encyclopaedia, of the desert kingsnake: about 60.
+        ("kingsnake", Start.LAID, (59, 60)),
+        # D1: 58; a published note on wild ones in Kansas: 42 to 65.
+        ("milk-snake", Start.LAID, (58, 42, 65)),
+        # D1: 64.5; WIRES, of the coastal form: 50 to 60.
+        ("carpet-python", Start.LAID, (64.5, 50, 60)),
+        # D1: 85; Louisville Zoo: about 100.
+        ("reticulated-python", Start.LAID, (85, 100)),
+        # D1: 72.
+        ("fat-tailed-gecko", Start.LAID, (72,)),
+        # D1: 75; Animal Diversity Web: 55 to 75 at 28.9 degrees C.
+        ("bearded-dragon", Start.LAID, (75, 55)),
     ],
 )
 def test_days_between_events(species: dict[str, Species], name: str, start: Start, printed: tuple[float, ...]) -> None:
@@ -198,3 +276,19 @@ def test_incubation_of_a_corn_snake(species: dict[str, Species]) -> None:
     assert 60 <= interval.usual <= 65
     assert 57 <= first <= 60
     assert 65 <= last <= 68
+
+
+def test_patterns_of_a_kingsnake_are_one_series(species: dict[str, Species]) -> None:
+    """Zweifel (1981) J Hered 72:238-244: ringed is recessive to striped, a third form is an allele of the same gene."""
+    genome = species["kingsnake"].genome
+    locus = genome.locus("pattern-series")
+    assert [allele.id for allele in locus.alleles] == ["striped", "long-beach"]
+    assert locus.shown[WILD, "striped"] == locus.shown["striped", "striped"] == "striped"
+    assert (WILD, WILD) not in locus.shown
+    assert [each.id for each in genome.loci for look in each.looks if "striped" in look.id] == ["pattern-series"] * 2
+
+
+def test_scales_of_a_bearded_dragon(species: dict[str, Species]) -> None:
+    """Di-Poï and Milinkovitch (2016) Sci Adv 2:e1600708: one copy and two copies of one gene look different."""
+    locus = species["bearded-dragon"].genome.locus("leatherback")
+    assert len({locus.shown.get(each, "") for each in locus.genotypes()}) == 3
