@@ -21,7 +21,11 @@ from sitegen.genetics.loci import SexSystem
 from sitegen.keeper.new_records import carried
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
-ALL = ("ball-python", "boa-constrictor", "corn-snake", "crested-gecko", "kenyan-sand-boa", "leopard-gecko")
+ALL = (
+    "ball-python", "bearded-dragon", "boa-constrictor", "carpet-python", "corn-snake", "crested-gecko",
+    "fat-tailed-gecko", "kenyan-sand-boa", "kingsnake", "leopard-gecko", "milk-snake", "reticulated-python",
+    "western-hognose",
+)  # fmt: skip
 SITE = "name: Small\ncurrency: EUR\n"
 
 
@@ -95,6 +99,8 @@ def young_of(name: str, dam: str, sire: str, tmp_path: Path, capsys: pytest.Capt
         ("ball-python", "albino", "lavender-albino"),
         ("corn-snake", "anery", "charcoal"),
         ("corn-snake", "hypo", "sunkissed"),
+        ("kingsnake", "albino", "lavender-albino"),
+        ("bearded-dragon", "witblits", "zero"),
     ],
 )
 def test_genes_that_look_alike_give_young_that_show_neither(
@@ -113,6 +119,12 @@ def test_genes_that_look_alike_give_young_that_show_neither(
         ("ball-python", "spider", "spider", "spider", Fraction(2, 3)),  # of living young
         ("crested-gecko", "white-sided", "white-sided", "white-sided", Fraction(2, 3)),
         ("leopard-gecko", "lemon-frost", "lemon-frost", "super-lemon-frost", Fraction(1, 4)),
+        ("kingsnake", "striped", "", "striped", Fraction(1, 2)),  # with a ringed one: Zweifel, 1981
+        ("western-hognose", "super anaconda", "", "anaconda", Fraction(1)),
+        ("reticulated-python", "purple-albino", "white-albino", "lavender-albino", Fraction(1)),
+        ("carpet-python", "jaguar", "jaguar", "jaguar", Fraction(2, 3)),  # of living young
+        ("bearded-dragon", "leatherback", "leatherback", "scaleless", Fraction(1, 4)),
+        ("bearded-dragon", "leatherback", "leatherback-second", "leatherback", Fraction(1, 2)),
     ],
 )
 def test_what_pairs_give(
