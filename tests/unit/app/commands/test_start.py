@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from helpers.keeping import all_files, record, typed
 
-from sitegen.keeper.new_records import SPECIES_BY_GROUP, carried
+from sitegen.keeper.new_records import carried
 
 
 def test_a_new_collection_builds_at_once(tmp_path: Path) -> None:
@@ -34,13 +34,6 @@ def test_every_commented_line_of_the_example_may_be_used(species: str, tmp_path:
 def test_every_species_file_that_is_carried_is_sound(species: str, tmp_path: Path) -> None:
     typed(tmp_path, "start", "mine", "--name", "Mine", "--species", species, "--currency", "EUR")
     assert json.loads(typed(tmp_path / "mine", "check", "--json").stdout) == {"findings": []}
-
-
-def test_every_species_that_is_carried_is_offered_once_in_its_group(tmp_path: Path) -> None:
-    assert sorted(each for group in SPECIES_BY_GROUP.values() for each in group) == list(carried())
-    words = ("start", "mine", "--name", "Mine", "--species", "unicorn", "--currency", "EUR")
-    told = " ".join(typed(tmp_path, *words, status=2).stderr.split())
-    assert "colubrids: corn-snake, kingsnake, milk-snake, western-hognose; boas: boa-constrictor, kenyan-sand-boa" in told
 
 
 @pytest.mark.parametrize("named", ["California kingsnake", "lampropeltis californiae", "KINGSNAKE"])
