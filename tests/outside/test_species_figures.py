@@ -51,11 +51,11 @@ def species() -> dict[str, Species]:
         ("kingsnake", 5, 12, (11, 10.5)),
         # Range and 5.5: a published note on wild ones in Kansas. D1 7; D2 8.8.
         ("milk-snake", 4, 12, (5.5, 7, 8.8)),
-        # Natusch and Lyons (2012) Aust J Zool 59:236-241, New Guinea: 17. Most: WIRES. Fewest, of the inland form: Melbourne
-        # Museum, quoted by a naturalist. D1 21.6; D2 16.2.
+        # Natusch and Lyons (2012) Aust J Zool 59:236-241, New Guinea: 17. Most: WIRES. Fewest, of the inland form:
+        # Melbourne Museum, quoted by a naturalist. D1 21.6; D2 16.2.
         ("carpet-python", 10, 30, (17, 21.6, 16.2)),
-        # Shine and others (1999) Biol Conserv 87:349-357, wild Sumatra: 24.2; neither D1's 47.5 nor D2's 76.5. The range is
-        # common practice, no source.
+        # Shine and others (1999) Biol Conserv 87:349-357, wild Sumatra: 24.2; neither D1's 47.5 nor D2's 76.5.
+        # The range is common practice, no source.
         ("reticulated-python", 10, 45, (24.2,)),
         # Elmwood Park Zoo: two eggs.
         ("fat-tailed-gecko", 1, 2, (2,)),
@@ -94,8 +94,8 @@ def test_clutches_of_a_crested_gecko(species: dict[str, Species]) -> None:
 
 
 def test_clutches_of_pythons(species: dict[str, Species]) -> None:
-    """Carpet pythons: 0.45 a year (D2); 17 eggs in New Guinea (Natusch and Lyons 2012). Reticulated ones: once every two to
-    four years in the wild (Shine and others 1999)."""
+    """Carpet pythons: 0.45 a year (D2); 17 eggs in New Guinea (Natusch and Lyons 2012). Reticulated ones: once every two
+    to four years in the wild (Shine and others 1999)."""
     carpet, reticulated = species["carpet-python"], species["reticulated-python"]
     assert abs(Fraction(carpet.litters_a_year, 1 + carpet.rest) - Fraction(45, 100)) <= Fraction(1, 10)
     assert abs(carpet.litter_size.usual - 17) <= 1
@@ -153,14 +153,14 @@ def test_months_of_the_kingsnake(species: dict[str, Species]) -> None:
 
 
 def test_months_of_the_western_hognose(species: dict[str, Species]) -> None:
-    """Laying late June to early July: Iverson (2019), wild. 56 days in the egg: D1. Pairing: common practice, no source."""
+    """Laying late June to early July: Iverson (2019), wild. 56 days in the egg: D1. Of the pairing nothing was read."""
     season = species["western-hognose"].breeding_season
     assert season is not None
     assert season.born == _middle((6, 20), (7, 10), 56, 56)
 
 
 def test_months_of_the_carpet_python(species: dict[str, Species]) -> None:
-    """Natusch and Lyons (2012): hatching in December and January in New Guinea; north of the equator six months later."""
+    """Natusch and Lyons (2012): hatching in December and January in New Guinea; six months later in the north."""
     season = species["carpet-python"].breeding_season
     assert season is not None
     assert season.born in [(month + 6 - 1) % 12 + 1 for month in (12, 1)] == [6, 7]
