@@ -94,8 +94,8 @@ def test_clutches_of_a_crested_gecko(species: dict[str, Species]) -> None:
 
 
 def test_clutches_of_pythons(species: dict[str, Species]) -> None:
-    """Carpet pythons: 0.45 a year (D2); 17 eggs in New Guinea (Natusch and Lyons 2012). Reticulated ones: once every two
-    to four years in the wild (Shine and others 1999)."""
+    """Carpet pythons: 0.45 a year (D2); 17 eggs in New Guinea (Natusch and Lyons 2012). Reticulated ones: once every
+    two to four years in the wild (Shine and others 1999)."""
     carpet, reticulated = species["carpet-python"], species["reticulated-python"]
     assert abs(Fraction(carpet.litters_a_year, 1 + carpet.rest) - Fraction(45, 100)) <= Fraction(1, 10)
     assert abs(carpet.litter_size.usual - 17) <= 1
