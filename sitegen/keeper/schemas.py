@@ -9,6 +9,7 @@ from typing import Any
 
 from sitegen.below import read_below
 from sitegen.content.folder import MAX_TEXT_BYTES
+from sitegen.content.gene_names import gene_names
 from sitegen.content.report import Report
 from sitegen.content.species import bind_species
 from sitegen.content.writing import FileChange
@@ -126,6 +127,8 @@ def _looks(genomes: Iterable[Genome]) -> list[str]:
             found += [word for look in locus.looks for word in (look.id, look.name)]
             found += [word for allele in locus.alleles for word in allele.named]
         found += [word for each in genome.combinations for word in (each.id, each.name)]
+        supers = (each for each in gene_names("", "", genome).looks if each.startswith("super-"))
+        found += [word for each in supers for word in (each, each.replace("-", " "))]
     return list(dict.fromkeys(found))
 
 

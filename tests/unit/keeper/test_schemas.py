@@ -10,7 +10,11 @@ import pytest
 from helpers.program import SITEGEN
 from ruamel.yaml import YAML
 
+from sitegen.content.folder import Content
+from sitegen.content.report import Report
+from sitegen.content.written_records import forms_of_content
 from sitegen.findings import WrongUse
+from sitegen.keeper.new_records import carried
 from sitegen.keeper.records import open_records
 from sitegen.keeper.schemas import schema_change, schemas_for
 
@@ -145,3 +149,11 @@ def test_schemas_are_written_again_only_when_they_changed(tmp_path: Path) -> Non
         (tmp_path / file.path).write_bytes(file.after)
     assert len(first.files) == len(KINDS) + len(["paper"])
     assert schema_change(open_records(CONTENT), tmp_path).files == ()
+
+
+def test_an_editor_takes_super_before_an_incomplete_dominant() -> None:
+    files = {"species/leopard-gecko.yaml": carried()["leopard-gecko"]}
+    schema = schemas_for(forms_of_content(Content(files), Report()))["animal"]
+    for look, sound in (("super lemon frost", True), ("super-snow", True), ("super blizzard", False)):
+        record = {"species": "leopard-gecko", "shows": [look]}
+        assert jsonschema.Draft202012Validator(schema).is_valid(record) is sound, look

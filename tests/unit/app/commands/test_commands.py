@@ -44,6 +44,19 @@ def test_the_size_of_a_usual_litter_is_told_with_where_it_comes_from(small: Path
         assert sentence in " ".join(done.stdout.split()), done.stdout + done.stderr
 
 
+def test_no_share_of_females_is_told_where_warmth_decides_the_sex(small: Path) -> None:
+    species = small / "content" / "species" / "corn-snake.yaml"
+    text = "".join(
+        each for each in species.read_text(encoding="utf-8").splitlines(True) if not each.startswith("sexes")
+    )
+    species.write_text(f"{text}sexes: temperature\n", encoding="utf-8")
+    asked = ("odds", "2022-a/01", "2022-a/02", "--want", "amel")
+    done = run(small, *asked, "--sex", "female")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "the warmth of the eggs decides the sex of a" in " ".join(done.stderr.split())
+    assert run(small, *asked).returncode == 0
+
+
 def test_odds_are_a_mixture_over_the_parents(small: Path) -> None:
     done = run(small, "odds", "2022-a/01", "2022-a/02", "--json", "--young", "4", "--want", "amel")
     assert done.returncode == 0, done.stderr
