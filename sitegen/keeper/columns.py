@@ -40,6 +40,7 @@ HEADINGS: Mapping[str, tuple[str, ...]] = {
     "state": ("state", "status", "offer", "availability"),
     "since": ("since", "state since"),
     "ready": ("ready", "ready from", "ready on"),
+    "until": ("until", "on hold until", "hold until"),
     "kept": ("kept", "holdback", "kept back", "keeping"),
     "about": ("about",),
     "private": (

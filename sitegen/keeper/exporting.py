@@ -38,7 +38,7 @@ Table = list[list[CellValue]]
 ANIMAL_HEADINGS = (
     "id", "name", "species", "sex", "born", "died", "dam", "sire", "litter", "shows", "stated", "unsure", "label line",
     "exact chances", "inbreeding", "line", "locality", "acquired", "weight (g)", "weighed", "length (cm)",
-    "measured", "state", "price", "currency", "since", "ready", "kept",
+    "measured", "state", "price", "currency", "since", "ready", "until", "kept",
 )  # fmt: skip
 LITTER_HEADINGS = (
     "id", "name", "species", "dam", "sire", "paired", "laid", "born", "expected", "eggs", "infertile", "stillborn",
@@ -96,7 +96,8 @@ def _animal(animal: Animal, known: Known, claims: Sequence[Claim], voice: Voice)
         weighing.grams if weighing else "", _day(weighing.date) if weighing else "",
         _amount(Decimal(measuring.millimetres) / 10) if measuring else "", _day(measuring.date) if measuring else "",
         offer.state.value if offer else "", _amount(price.amount) if price else "", price.currency if price else "",
-        _day(offer.since) if offer else "", _day(offer.ready) if offer else "", "yes" if animal.kept else "",
+        _day(offer.since) if offer else "", _day(offer.ready) if offer else "",
+        _day(offer.until) if offer else "", "yes" if animal.kept else "",
     ]  # fmt: skip
 
 

@@ -27,7 +27,7 @@ from sitegen.keeper.record_text import Value
 from sitegen.keeper.sheets import Cell, Row, plain_heading
 
 T = TypeVar("T")
-_DAYS = ("born", "died", "acquired", "weighed", "measured", "since", "ready")
+_DAYS = ("born", "died", "acquired", "weighed", "measured", "since", "ready", "until")
 _SHOWN = 70
 _PRIVATE = "private"
 
@@ -46,7 +46,7 @@ class Draft:
         waits: It is understood, and a parent of it stands in a row that is not taken.
         named: What the sheet calls it as its id.
         dam, sires: The ids of its parents; sires with their odds as text, or nothing.
-        days: born, died, acquired, weighed, measured, since, ready.
+        days: born, died, acquired, weighed, measured, since, ready, until.
         texts: line, locality, about, litter, and weight, length and price as a record writes them.
         private: What is never published, by heading.
         cells: The first cell of each kind of column, for places.
@@ -234,7 +234,7 @@ def _read_offer(draft: Draft, texts: Mapping[str, str]) -> None:
         draft.state = _value(draft, "state", read_state(state))
     if price.lower() not in NOTHING:
         draft.texts["price"] = _value(draft, "price", read_price(price, texts.get("currency", ""))) or ""
-    beside = next((held for held in ("price", "since", "ready") if texts.get(held)), None)
+    beside = next((held for held in ("price", "since", "ready", "until") if texts.get(held)), None)
     if beside and draft.state is None and "state" not in draft.cells and price.lower() not in NOTHING:
         expected = "available, on hold, sold or not for sale in a column state"
         remedy = 'write it beside the price, or "price: private" in a columns file when it is what was paid'
@@ -290,7 +290,7 @@ def record_values(draft: Draft, stated: Sequence[Carried]) -> dict[str, Value]:
     weight, weighed = draft.texts.get("weight"), days.get("weighed")
     length, measured = draft.texts.get("length"), days.get("measured")
     offer = {"price": draft.texts.get("price"), "state": draft.state}
-    offer |= {key: days.get(key) for key in ("since", "ready")}
+    offer |= {key: days.get(key) for key in ("since", "ready", "until")}
     values: dict[str, Value] = {
         "name": draft.name,
         "species": draft.species,

@@ -53,7 +53,11 @@ class _Herd:
         lines = [f"=== animals/{own}/animal.yaml", f"name: {name!r}", "species: corn-snake", f"sex: {sex}"]
         lines += [f"born: {self.dice.choice(('2015', '2015-06', '2015-06-07'))}", f"shows: [{self._shows(own)}]"]
         lines += [f"stated: {{{', '.join(f'{gene}: {chance}' for gene, chance in stated.items())}}}"] if stated else []
-        lines += ["offer: {state: sold, price: 40.50, since: 2020}"] if self.dice.random() < 0.3 else []
+        lines += (
+            ["offer: {state: on hold, price: 40.50, since: 2020, until: 2021-03-01}"]
+            if self.dice.random() < 0.3
+            else []
+        )
         lines += ["private: {paid: 10, notes: secret}"]
         self.files.append("\n".join(lines))
         self.by_sex[sex].append(own)

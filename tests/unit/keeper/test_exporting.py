@@ -21,7 +21,7 @@ shows: [amel]
 stated: {hypo: 66%, anery: certain}
 weights: {2024-05-01: 310 g, 2023-05-01: 200 g}
 lengths: {2024-05-03: 102.5 cm, 2023-05-01: 84 cm}
-offer: {price: 140, state: on hold, since: 2024-06-01}
+offer: {price: 140, state: on hold, since: 2024-06-01, until: 2024-06-15}
 private: {paid: 77713, buyer: {name: zq-nobody}}
 === animals/flint/animal.yaml
 species: corn-snake
@@ -64,8 +64,8 @@ def test_one_row_an_animal_with_its_claims_and_exact_chances(tmp_path: Path) -> 
         "possible het hypo (33 in 100, on a keeper’s word), male, 2022"
     )
     assert "2/3 het hypo, het anery" == ruby["stated"]
-    assert ("310", "2024-05-01", "102.5", "2024-05-03", "on hold", "140", "GBP") == tuple(
-        ruby[key] for key in ("weight (g)", "weighed", "length (cm)", "measured", "state", "price", "currency")
+    assert ("310", "2024-05-01", "102.5", "2024-05-03", "on hold", "140", "GBP", "2024-06-15") == tuple(
+        ruby[key] for key in ("weight (g)", "weighed", "length (cm)", "measured", "state", "price", "currency", "until")
     )
     assert "" == flint["stated"]
 
