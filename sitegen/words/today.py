@@ -11,7 +11,7 @@ from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate, Weighing
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.today import Asks, Matter, litters_of_day
+from sitegen.plans.today import Asks, Comes, Matter, litters_of_day
 from sitegen.words.numbers import date_text, small_number, weight_text
 from sitegen.words.speech import animal_name, listed, plain
 from sitegen.words.year import span_places
@@ -22,6 +22,7 @@ def overdue_findings(collection: Collection, day: dt.date) -> Iterator[Finding]:
     for matter in litters_of_day(collection, day):
         if matter.what is Asks.OVERDUE:
             litter = collection.litters[matter.id]
+            came = "--laid DAY" if matter.comes is Comes.EGGS else "--born DAY --young NUMBER"
             dam = animal_name(collection, matter.dams[0]) if matter.dams else ""
             yield Finding(
                 Level.NOTICE,
@@ -29,7 +30,7 @@ def overdue_findings(collection: Collection, day: dt.date) -> Iterator[Finding]:
                 litter.place,
                 f"{litter.id} is late: {_late(matter, str(matter.day))}",
                 expected="what came of it",
-                remedy=f"write it down: sitegen add outcome {litter.id} --born DAY --young NUMBER, or --failed"
+                remedy=f"write it down: sitegen add outcome {litter.id} {came}, or --failed WHAT"
                 + (f"; else ask a veterinarian about {dam}" if dam else ""),
             )
 
@@ -37,6 +38,9 @@ def overdue_findings(collection: Collection, day: dt.date) -> Iterator[Finding]:
 def _late(matter: Matter, day: str) -> str:
     told = f"{matter.comes} were {'likely' if matter.foretold else 'expected'} by {day}"
     return f"{told}; about 10 in 100 come later still" if matter.foretold else told
+
+
+_OF_SEVERAL = (Asks.WEIGH, Asks.READY)
 
 
 class DayWords:
@@ -49,9 +53,10 @@ class DayWords:
         self.units, self.language = site.units, site.language if site.language.startswith("en") else "en-GB"
 
     def lines(self, matters: Sequence[Matter]) -> Iterator[tuple[str, Place | None]]:
-        """A sentence each with its record; animals to be weighed share one where the day of the last weighing is one.
+        """A sentence each with its record.
 
-        Littermates share theirs among each other. A sentence of several records has no place.
+        Animals that were last weighed on one day share one, littermates among each other, and so do littermates that
+        are ready alike. A sentence of several records has no place.
         """
         if not matters:
             yield f"Nothing is due on {self._date(self.day)}.", None
@@ -64,19 +69,22 @@ class DayWords:
 
     def _together(self, matter: Matter) -> tuple[object, ...]:
         """What is told in one sentence has the same of this."""
-        if matter.what is not Asks.WEIGH:
+        if matter.what not in _OF_SEVERAL:
             return matter.what, matter.place, matter.id
         animal = self.collection.animals[matter.id]
-        return matter.what, animal.is_young and animal.litter, matter.weights and matter.weights[0].date
+        litter = animal.is_young and animal.litter
+        if matter.what is Asks.READY:
+            return matter.what, litter or matter.id, matter.day, matter.text
+        return matter.what, litter, matter.weights and matter.weights[0].date
 
     def sentence(self, *matters: Matter) -> str:
-        """What is asked; several are animals to be weighed."""
+        """What is asked; several are animals to be weighed, or ready."""
         first = matters[0]
-        if first.what is Asks.WEIGH:
-            return self._weigh(matters)
+        if first.what in _OF_SEVERAL:
+            return self._weigh(matters) if first.what is Asks.WEIGH else self._ready(matters)
         return {
             Asks.OVERDUE: self._overdue, Asks.DUE: self._due, Asks.REFUSING: self._refusing,
-            Asks.LOSING: self._losing, Asks.LIGHT: self._light, Asks.READY: self._ready, Asks.HOLDS: self._hold,
+            Asks.LOSING: self._losing, Asks.LIGHT: self._light, Asks.HOLDS: self._hold,
             Asks.PERMITS: self._permit, Asks.QUARANTINE: self._quarantine, Asks.NEXT: self._next,
         }[first.what](first)  # fmt: skip
 
@@ -110,11 +118,13 @@ class DayWords:
         by, asked, last = self._date(matter.day), self._grams(matter.number), self._weighing(matter.weights[0])
         return f"{self._name(matter.id)} is too light to be paired from {by} on: {last}, {asked} asked."
 
-    def _ready(self, matter: Matter) -> str:
-        name, held = self._name(matter.id), matter.text == OfferState.ON_HOLD
-        if matter.day in (None, self.day):
-            return f"{name} is {'on hold and ' if held else ''}ready to go."
-        return f"{name} {'is on hold and ' if held else ''}has been ready to go since {self._date(matter.day)}."
+    def _ready(self, matters: Sequence[Matter]) -> str:
+        first, (is_, has) = matters[0], ("is", "has") if len(matters) == 1 else ("are", "have")
+        held = first.text == OfferState.ON_HOLD
+        names = self._names([each.id for each in matters])
+        if first.day in (None, self.day):
+            return f"{names} {is_} {'on hold and ' if held else ''}ready to go."
+        return f"{names} {f'{is_} on hold and ' if held else ''}{has} been ready to go since {self._date(first.day)}."
 
     def _hold(self, matter: Matter) -> str:
         ended = "ended" if matter.pressing else "ends"
