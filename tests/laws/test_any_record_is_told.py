@@ -1,5 +1,6 @@
 """Whatever stands in a content folder, reading and binding it gives findings with places, never a traceback."""
 
+import datetime as dt
 import tempfile
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,8 @@ from sitegen.content.binding import bind_content
 from sitegen.content.folder import Content, read_content
 from sitegen.content.written_records import KINDS, json_schemas
 from sitegen.findings import Finding, has_errors
+from sitegen.plans.today import matters_of
+from sitegen.words.today import DayWords
 
 PATHS = {
     "site": "site.yaml",
@@ -64,6 +67,11 @@ def check(content: Content, findings: tuple[Finding, ...]) -> None:
     for finding in told:
         assert finding.place is not None
         assert finding.place.file == "" or any(path.startswith(finding.place.file) for path in content.texts)
+    if collection:  # and whatever it says, a day can be asked of it
+        for day in (dt.date(1900, 1, 1), dt.date(2026, 11, 29), dt.date(2199, 12, 31)):
+            lines = list(DayWords(collection, day).lines(matters_of(collection, day)))
+            assert lines
+            assert all(text.endswith(".") for text, _ in lines)
 
 
 @given(st.lists(st.tuples(st.sampled_from((*PATHS.values(), *OTHERS)), st.text(max_size=60)), max_size=4))

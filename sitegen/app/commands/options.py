@@ -1,5 +1,6 @@
 """The options that every command shares, the collection that is meant, and the day it is."""
 
+import contextlib
 import datetime as dt
 import functools
 import os
@@ -23,6 +24,8 @@ _Command = TypeVar("_Command", bound=Callable[..., Any])
 
 _FOLDER = click.Path(path_type=Path)
 _HERE = Path()
+YEARS = range(1900, 2200)
+"""Years that a day may have, as in records."""
 
 
 class DayType(click.ParamType[dt.datetime]):
@@ -35,21 +38,22 @@ class DayType(click.ParamType[dt.datetime]):
         if isinstance(value, dt.datetime):
             return value
         text = str(value).strip()
-        try:
-            return dt.datetime.strptime(text, "%Y-%m-%d")  # noqa: DTZ007 - a day has no zone
-        except ValueError:
-            from sitegen.content.report import Report
-            from sitegen.content.values import read_date
-            from sitegen.content.yaml_tree import Scalar
-            from sitegen.findings import Place
+        with contextlib.suppress(ValueError):
+            day = dt.datetime.strptime(text, "%Y-%m-%d")  # noqa: DTZ007 - a day has no zone
+            if day.year in YEARS:
+                return day
+        from sitegen.content.report import Report
+        from sitegen.content.values import read_date
+        from sitegen.content.yaml_tree import Scalar
+        from sitegen.findings import Place
 
-            report = Report()
-            read_date(Scalar(text, Place("")), report)
-            near = report.findings[0].nearest if report.findings else ""
-            self.fail(
-                f'"{text}" is no day; write year, month and day: 2026-10-03' + (f"; nearest: {near}" if near else ""),
-                param, ctx,
-            )  # fmt: skip
+        report = Report()
+        read_date(Scalar(text, Place("")), report)
+        near = report.findings[0].nearest if report.findings else ""
+        self.fail(
+            f'"{text}" is no day; write year, month and day: 2026-10-03' + (f"; nearest: {near}" if near else ""),
+            param, ctx,
+        )  # fmt: skip
 
 
 DAY = DayType()

@@ -80,3 +80,12 @@ def test_pages_say_the_same_on_every_day(tmp_path: Path, monkeypatch: pytest.Mon
         assert run(tmp_path / str(day.year), "build")[0] == 0
         sites.append(bytes_of(tmp_path / str(day.year) / "output"))
     assert sites[0] == sites[1] == sites[2]
+
+
+def test_a_day_far_from_our_time_is_none(tmp_path: Path) -> None:
+    write_files(tmp_path / "content", SMALL)
+    for words in (["check"], ["today"]):
+        for day in ("9999-12-31", "2200-01-01", "1899-12-31"):
+            status, told = run(tmp_path, *words, "--date", day)
+            assert (status, "is no day" in told) == (2, True)
+        assert run(tmp_path, *words, "--date", "2199-12-31")[0] == 0
