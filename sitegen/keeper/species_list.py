@@ -45,7 +45,8 @@ def species_page() -> str:
 
 
 def _row(species: Species) -> str:
-    known = Counter(standing_of(_mode(allele))[0] for allele in _alleles(species))
+    sources = [dict(allele.sources) for allele in _alleles(species)]
+    known = Counter(standing_of(own.get("inheritance") or own.get("looks", ""))[0] for own in sources)
     counts = (known.total(), *(known[each] for each in _COUNTED), len(species.genome.combinations))
     return f"| {species.id} | {' | '.join(str(count) for count in counts)} |"
 
@@ -69,9 +70,3 @@ def _told(species: Species) -> Iterator[str]:
 
 def _alleles(species: Species) -> Iterator[Allele]:
     return (allele for locus in species.genome.loci for allele in locus.alleles)
-
-
-def _mode(allele: Allele) -> str:
-    """Where it comes from how an allele is inherited."""
-    sources = dict(allele.sources)
-    return sources.get("inheritance") or sources.get("looks", "")

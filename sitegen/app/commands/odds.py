@@ -57,25 +57,16 @@ def command(
     if known is None:
         return status
     pair = [nearest_animal(known.collection, name) for name in (dam, sire)]
-    if sex:
-        _check_sexes(known.collection.species[known.collection.animals[pair[0]].species])
+    species = known.collection.species[known.collection.animals[pair[0]].species]
+    if sex and species.genome.sex_system is SexSystem.TEMPERATURE:
+        message = f"the warmth of the eggs decides the sex of a {species.name}, so no share of females or males is told"
+        raise WrongUse(f"{message}; leave --sex out")
     found = pairing(known.asked, *pair, n_young=n_young, wanted=wanted, sex=Sex(sex) if sex else None, k=k)
     if call.as_json:
         console.show_json(pairing_json(found))
     else:
         _tell(console, found, known.collection, known.answers)
     return status
-
-
-def _check_sexes(species: Species) -> None:
-    """Make sure that half of the young are of either sex.
-
-    Raises:
-        WrongUse: The warmth of the eggs decides.
-    """
-    if species.genome.sex_system is SexSystem.TEMPERATURE:
-        message = f"the warmth of the eggs decides the sex of a {species.name}, so no share of females or males is told"
-        raise WrongUse(f"{message}; leave --sex out")
 
 
 def _tell(console: Console, found: Pairing, collection: Collection, answers: Answers) -> None:
