@@ -1,7 +1,7 @@
 """The site itself and its free pages: how they are written, and their records."""
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from typing import ClassVar
@@ -26,7 +26,7 @@ from sitegen.content.values import (
     read_age,
     words_of,
 )
-from sitegen.content.yaml_tree import Node, Scalar, as_text_map, is_blank
+from sitegen.content.yaml_tree import Node, Scalar, is_blank
 from sitegen.findings import Kind, Place
 
 SAID_IN = ("en", "de")
@@ -88,21 +88,11 @@ class ReadyRules:
 class WeighEvery:
     """After how long an animal is to be weighed again. Common practice, no source."""
 
-    young: WrittenAge
-    adult: WrittenAge
+    young: WrittenAge = keyed(AGE, "Before the breeding age.", usual=WrittenAge(days=30))
+    adult: WrittenAge = keyed(AGE, "From then on.", usual=WrittenAge(days=90))
 
 
-USUALLY_WEIGHED = WeighEvery(WrittenAge(days=30), WrittenAge(days=90))
-
-
-_WEIGH_EVERY = AsWritten(
-    {
-        "oneOf": [
-            AGE.json,
-            {"additionalProperties": False, "properties": {"young": AGE.json, "adult": AGE.json}, "type": "object"},
-        ]
-    }
-)
+_BY_AGE = group_of(WeighEvery, "weigh_every of site.yaml", name="Weigh")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,10 +129,10 @@ class Site:
         usual=ReadyRules(),
     )
     weigh_every: WeighEvery = keyed(
-        _WEIGH_EVERY,
+        AsWritten({"anyOf": [AGE.json, _BY_AGE.json_schema()]}),
         "How often animals are weighed: 60 days, or {young: 30 days, adult: 90 days}, which are meant when it is left "
         "out. sitegen today tells when.",
-        usual=USUALLY_WEIGHED,
+        usual=WeighEvery(),
     )
     public: tuple[Public, ...] = keyed(
         PUBLIC,
@@ -213,26 +203,11 @@ def _format(form: Written, report: Report) -> int:
 
 def _weigh_every(tree: Node | None, report: Report) -> WeighEvery:
     """One time for all, or one for young and one for adults."""
-    usual = USUALLY_WEIGHED
     if isinstance(tree, Scalar) and not tree.blank:
-        every = _time_between(tree, report)
-        return WeighEvery(every, every) if every else usual
-    found = {}
-    for key, node in as_text_map(tree, report):
-        if key.text not in ("young", "adult"):
-            report.error(Kind.KEY_UNKNOWN, key, f'"{key.text}" is neither young nor adult', expected="young or adult",
-                         remedy="write young or adult")  # fmt: skip
-        elif every := _time_between(node, report):
-            found[key.text] = every
-    return replace(usual, **found)
-
-
-def _time_between(node: Scalar, report: Report) -> WrittenAge | None:
-    every = read_age(node, report)
-    if every == WrittenAge():
-        report.wrong(node, "nobody weighs without a day between", "a time such as 30 days", "write at least 1 day")
-        return None
-    return every
+        every = read_age(tree, report)
+        return WeighEvery(every, every) if every else WeighEvery()
+    form = _BY_AGE.read(tree, report) if tree and not is_blank(tree) else None
+    return form.record(WeighEvery) if form else WeighEvery()
 
 
 def _address(written: At[str] | None, report: Report) -> str:

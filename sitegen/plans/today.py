@@ -19,9 +19,8 @@ from sitegen.content.species import Births
 from sitegen.content.values import Weighing, WrittenAge
 from sitegen.evidence.offers import missing
 from sitegen.findings import Place
-from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.promises import Promise, all_promises
+from sitegen.plans.promises import all_promises
 from sitegen.plans.readiness import Hindrance, is_there, readiness
 from sitegen.year.due import laying_due, young_due
 
@@ -248,21 +247,13 @@ def _weigh(animal: Animal, collection: Collection, day: dt.date) -> Iterator[Mat
 
 def _stages(collection: Collection, years: Mapping[str, BreedingYear], day: dt.date) -> Iterator[Matter]:
     """The open stages of the coming season whose parents are there."""
-    found: dict[tuple[str, str], list[Promise]] = {}
-    for promise in all_promises(collection, day):
-        found.setdefault((promise.project, promise.stage), []).append(promise)
-    for (project, stage), promises in found.items():
-        year = years[collection.projects[project].species]
+    promises = iter(all_promises(collection, day))
+    for dam, sire in zip(promises, promises, strict=True):  # two of each stage, the dam first
+        year = years[collection.projects[dam.project].species]
         dams, sires = (
-            tuple(
-                animal
-                for promise in promises
-                if promise.sex is sex and promise.season == year.next_open(day)
-                for animal in promise.parents.animals
-                if is_there(collection.animals[animal])
-            )
-            for sex in (Sex.FEMALE, Sex.MALE)
+            tuple(animal for animal in each.parents.animals if is_there(collection.animals[animal]))
+            for each in (dam, sire)
         )
-        if dams and sires:
-            by = year.pairing_day(promises[0].season)
-            yield Matter(Asks.NEXT, f"{project}/{stage}", promises[0].place, by, dams=dams, sires=sires)
+        if dams and sires and dam.season == year.next_open(day):
+            by = year.pairing_day(dam.season)
+            yield Matter(Asks.NEXT, f"{dam.project}/{dam.stage}", dam.place, by, dams=dams, sires=sires)

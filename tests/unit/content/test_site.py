@@ -3,7 +3,7 @@
 import pytest
 from helpers.from_text import bound, told
 
-from sitegen.content.site import USUALLY_WEIGHED, Contact, Pictures, ReadyRules, WeighEvery
+from sitegen.content.site import Contact, Pictures, ReadyRules, WeighEvery
 from sitegen.content.values import WrittenAge
 from sitegen.findings import Kind
 
@@ -53,8 +53,7 @@ def test_everything_is_read() -> None:
         ("ready_when: {food: 5}", Kind.KEY_UNKNOWN),
         ("ready_when: 5 meals", Kind.VALUE_WRONG),
         ("weigh_every: monthly", Kind.VALUE_WRONG),
-        ("weigh_every: 0 days", Kind.VALUE_WRONG),
-        ("weigh_every: {young: 0 weeks}", Kind.VALUE_WRONG),
+        ("weigh_every: {young: weekly}", Kind.VALUE_WRONG),
         ("weigh_every: {old: 9 weeks}", Kind.KEY_UNKNOWN),
         ("weigh_every: [9 weeks]", Kind.VALUE_WRONG),
     ],
@@ -138,7 +137,7 @@ def test_how_often_animals_are_weighed() -> None:
     def every(line: str) -> WeighEvery:
         return bound(f"=== site.yaml\nname: No\n{line}\n").site.weigh_every
 
-    assert (USUALLY_WEIGHED.young.days, USUALLY_WEIGHED.adult.days) == (30, 90)
-    assert every("") == every("weigh_every:") == every("weigh_every: {}") == USUALLY_WEIGHED
+    assert (WeighEvery().young.days, WeighEvery().adult.days) == (30, 90)
+    assert every("") == every("weigh_every:") == every("weigh_every: {}") == WeighEvery()
     assert every("weigh_every: 2 weeks") == WeighEvery(WrittenAge(days=14), WrittenAge(days=14))
-    assert every("weigh_every: {adult: 2 months}") == WeighEvery(USUALLY_WEIGHED.young, WrittenAge(months=2))
+    assert every("weigh_every: {adult: 2 months}") == WeighEvery(WeighEvery().young, WrittenAge(months=2))
