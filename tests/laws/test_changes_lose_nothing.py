@@ -15,7 +15,7 @@ from sitegen.content.prices import OfferState
 from sitegen.content.writing import write
 from sitegen.findings import ContentError, WrongUse
 from sitegen.keeper import splicing
-from sitegen.keeper.entries import add_meal, add_weight, set_offer
+from sitegen.keeper.entries import add_event, add_meal, add_measured, set_offer
 from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_young, animal_values
 from sitegen.keeper.records import Proposal, Records, check_proposal, open_records
 
@@ -79,12 +79,16 @@ STEPS: st.SearchStrategy[Step] = st.one_of(
         ANIMALS, st.sampled_from(OfferState), DAYS, st.sampled_from(["", "60", "75.50", "90 EUR"]),
     ),
     st.builds(
-        lambda animal, grams, on: lambda now: add_weight(now, animal, f"{grams}g", on),
+        lambda animal, grams, on: lambda now: add_measured(now, "weights", animal, f"{grams}g", on),
         ANIMALS, st.integers(1, 999), DAYS,
     ),
     st.builds(
         lambda animal, what, on, refused: lambda now: add_meal(now, animal, what, on, refused),
         ANIMALS, WORDS, DAYS, st.booleans(),
+    ),
+    st.builds(
+        lambda named, what, on, note: lambda now: add_event(now, named, what, on, note=note),
+        st.lists(ANIMALS, min_size=1, max_size=3), st.sampled_from(["shed", "vet", "fed", "note"]), DAYS, WORDS,
     ),
     st.builds(
         lambda number, shows, sex: lambda now: add_young(now, "2022-a", number, animal_values(shows=shows, sex=sex)),

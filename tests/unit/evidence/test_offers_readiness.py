@@ -50,7 +50,7 @@ def test_only_meals_that_were_taken_count():
     ],
 )
 def test_of_what_is_not_public_no_more_is_told_than_that_something_lacks(public, expected):
-    sage = young(n_taken=3, grams=14, public=public, offer=Offer(NOWHERE, OfferState.AVAILABLE))
+    sage = young(n_taken=3, grams=14, public=public, offer=Offer(place=NOWHERE, state=OfferState.AVAILABLE))
     told = offer_of(sage.published, TODAY, RULES, sage)
     assert told is not None
     assert [each.what for each in told.missing] == expected
