@@ -61,7 +61,7 @@ def test_the_breeders_words_and_pictures_stand_before_the_proof_and_tables_fold(
     assert len(places) == 4
     assert places == sorted(places)
     tables = page.locator(".record table")
-    assert tables.count() == 2
+    assert tables.count() == 1
     assert not any(table.is_visible() for table in tables.all())
     page.locator(".record summary").first.click()
     assert tables.first.is_visible()
