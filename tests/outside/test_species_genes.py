@@ -104,6 +104,7 @@ def test_no_share_of_females_is_promised_for_a_leopard_gecko() -> None:
     Viets and others (1993) J Exp Zool 265: eggs die just above 35 degrees C. The file quotes both and promises nothing.
     """
     text = " ".join(carried()["leopard-gecko"].replace("#", " ").split())
+    assert "kept at one steady warmth in one laboratory" in text
     assert "all were females at 26 degrees C, 70 in 100 at 30, 25 in 100 at 32.5 and 95 in 100 at 34" in text
     assert "Just above 35 degrees C eggs die" in text
     gene = "loci:\n  on-x: {inheritance: recessive, sex_linked: true}\n"

@@ -155,9 +155,18 @@ def test_published_harms_stand_in_the_files() -> None:
     assert "tumours" in frost.text
 
 
-def test_coral_glow_is_inherited_with_sex() -> None:
-    """XX and XY, between the sex chromosomes' shared parts (Mallery and Carrillo, Phyllomedusa, 2016)."""
-    locus = species_of("ball-python").genome.locus("coral-glow")
+def test_coral_glow_is_inherited_with_sex_once_the_keeper_says_how_often() -> None:
+    """XX and XY, between the sex chromosomes' shared parts (Mallery and Carrillo, Phyllomedusa, 2016).
+
+    No rate was found published, so none is taken until the line that waits in the file is used.
+    """
+    assert species_of("ball-python").genome.locus("coral-glow").sex_recombination is None
+    text = carried()["ball-python"]
+    used = text.replace("    # sex_recombination: 7/100\n", "    sex_recombination: 7/100\n")
+    assert used != text
+    collection, findings = bind_content(Content({"site.yaml": SITE, "species/ball-python.yaml": used}))
+    assert findings == ()
+    assert collection is not None
+    locus = collection.species["ball-python"].genome.locus("coral-glow")
     assert locus.sex_system is SexSystem.XY
-    assert locus.sex_recombination is not None
-    assert 0 < locus.sex_recombination < Fraction(1, 2)
+    assert locus.sex_recombination == Fraction(7, 100)
