@@ -5,17 +5,21 @@ What is worked out from a sourced premise by Mendel's rules is marked "worked ou
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import partial
 
 import pytest
 from scipy import stats
 
 from sitegen.content.binding import bind_content
-from sitegen.content.collection import Collection
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.folder import Content
+from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
-from sitegen.evidence.offers import allele_cautions
+from sitegen.evidence.offers import allele_cautions, gene_cautions
 from sitegen.evidence.pairings import pairing
+from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, Kind
 from sitegen.genetics.counts import at_least, at_least_in_litter, litter_sizes
 from sitegen.genetics.loci import Locus
@@ -96,6 +100,13 @@ def test_harms_go_with_every_animal_that_has_the_gene(species: str, locus_id: st
     assert cautions[0].welfare == allele.welfare
     assert allele.welfare is not None
     assert all(words in " ".join(allele.welfare.text.split()) for words in says)
+    looks = {own.shown["+", allele.id], own.shown[allele.id, allele.id]}
+    collection, _ = with_animals(species, n="shows: []", **{look: f"shows: [{look}]" for look in looks})
+    assert collection is not None
+    asked = ask(gather(collection))
+    claims = claims_of(collection, answers_of(asked), partial(reasons, asked), latest_date(collection))
+    told = {name: [each.welfare for each in gene_cautions(collection, claims[name])] for name in claims}
+    assert {name for name, harms in told.items() if allele.welfare in harms} == looks
 
 
 def test_no_share_of_females_is_promised_for_a_leopard_gecko() -> None:
