@@ -11,6 +11,7 @@ import sys
 import time
 import urllib.request
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from unittest import mock
 
@@ -19,7 +20,7 @@ import pytest
 from helpers.guide_tables import commands
 from helpers.program import SITEGEN, run
 
-from sitegen.app.commands import program
+from sitegen.app.commands import plan, program
 
 REPOSITORY = Path(__file__).parent.parent.parent
 GUIDE = REPOSITORY / "sitegen" / "guide"
@@ -174,7 +175,10 @@ def test_every_command_of_the_first_steps_has_an_example() -> None:
 
 
 @pytest.mark.parametrize(("path", "example"), list(examples()))
-def test_the_example_of_a_help_text_runs(path: str, example: str, tmp_path: Path) -> None:
+def test_the_example_of_a_help_text_runs(
+    path: str, example: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(plan, "plan_room", partial(plan.plan_room, effort=0.05))  # all of it, in fewer courses
     shutil.copytree(REPOSITORY / "content", tmp_path / "content")
     if path in ("add animal", "add species"):
         shutil.rmtree(tmp_path / "content")
