@@ -103,7 +103,7 @@ def test_normal_says_that_all_was_looked_at() -> None:
         ("[amel anery]", "amel, anery", 'write "amel, anery", or put a comma'),
         ("amel anery", "amel, anery", 'write "amel, anery", or put a comma'),
         ("[super palmetto tessera]", "super palmetto, tessera", 'write "super palmetto, tessera"'),
-        ("[super amel]", "", "describe the new gene"),
+        ("[super amel]", "", "write amel"),
         ("[not amel]", "", "describe the new gene"),
         ("[opal]", "", "describe the new gene"),
         ("[normal amel]", "", "describe the new gene"),
