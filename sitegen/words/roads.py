@@ -383,7 +383,7 @@ def standing_assumptions() -> tuple[Sentence, ...]:
     return (
         said(_("No animal is lost, sold or ill in this sum. In life that happens, and then the road is longer.")),
         said(_("We keep the first young that look right. What cannot be seen is left to chance; the plan goes on.")),
-        said(_("Age is part of the sum. Weight is not: a dam that is too light waits, whatever is planned.")),
+        said(_("Age, rest and the last weighing are part of the sum. How young to come will grow is not.")),
     )
 
 
