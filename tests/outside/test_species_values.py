@@ -73,8 +73,8 @@ CHECKED = {
         "Copeia 2011(4):553; worked out", "test_the_sexes_of_a_litter_are_binomial",
     ),
     21: (
-        "boa: 22 of 22 daughters without a father, all with their dam's recessive", "exact",
-        "Booth and others 2011, by the press", "test_a_boa_litter_without_a_father_can_be_recorded",
+        "boa without a father: 22 of 22 daughters with the dam's recessive can be recorded; a son is not told",
+        "exact", "Booth and others 2011, by the press", "test_a_boa_litter_without_a_father_can_be_recorded",
     ),
     22: (
         "boas and pythons XY, colubrids ZW, sand boa unknown", "exact",
