@@ -286,7 +286,9 @@ def carried_species(named: str) -> tuple[str, str]:
     for own, text in known.items():
         if wanted in (own, *(name.lower().replace(" ", "-") for name in _NAMES.findall(text))):
             return own, text
-    near = f"; nearest: {close}" if (close := nearest(wanted, known)) else ""
+    begun = [own for own in known if own.startswith(wanted)]
+    close = begun[0] if len(begun) == 1 else nearest(wanted, known)
+    near = f"; nearest: {close}" if close else ""
     others = f"there are {offered()}; a file of your own goes into content/species"
     raise WrongUse(f'no species file for "{named}" is carried{near}; {others}')
 
