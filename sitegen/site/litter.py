@@ -132,7 +132,7 @@ def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
             yield LabelRow(label, words(folio.date(date)))
     if not (litter.born or litter.failed):
         language, laying = folio.collection.site.language, None if litter.laid else laying_due(litter, folio.collection)
-        for label, window in ((_("Eggs likely"), laying), (_("Young likely"), young_due(litter, folio.collection))):
+        for label, window in ((_("Eggs expected"), laying), (_("Young expected"), young_due(litter, folio.collection))):
             if window:
                 yield LabelRow(label, folio.line(window_sentences(window, species, language)))
     if litter.failed:

@@ -70,7 +70,7 @@ def came_sentence(litter: Words, record: Litter, window: Window | None, species:
         return said(_("{litter}: {young}, on a day that is not recorded."), litter=litter, young=counted)
     if window is None or born is None:
         return said(_("{litter}: {came} {date}, {young}."), **places, young=counted)
-    told = _("{litter}: {came} {date}, {young}. Likely by earlier records: {first} to {last}; it came {how}.")
+    told = _("{litter}: {came} {date}, {young}. Expected by earlier records: {first} to {last}; it came {how}.")
     how = _("early") if born < window.first else _("late") if born > window.last else _("within those days")
     return said(told, **places, young=counted, how=how, **window_places(window, language))
 
@@ -90,8 +90,8 @@ def compared_sentences(season: Season) -> Iterator[Sentence]:
         yield said(told, young=sum(own.sizes), expected=round(season.young))
     if season.foretold:
         told = ngettext(
-            "{held} of {count} {litter} came within the likely days; about 80 in 100 do.",
-            "{held} of {count} {litters} came within the likely days; about 80 in 100 do.",
+            "{held} of {count} {litter} came within the expected days; about 80 in 100 do.",
+            "{held} of {count} {litters} came within the expected days; about 80 in 100 do.",
             len(season.foretold),
         )
         count = len(season.foretold)

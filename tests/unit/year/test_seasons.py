@@ -66,7 +66,7 @@ def test_the_first_season_is_compared_with_the_species_file_alone(collection: Co
     assert [plain(each) for each in compared_sentences(found)] == [
         "Of 1 pairing that ended 1 gave young; 0.9 was to be expected.",
         "Those that came had 10 living young; about 15 were to be expected.",
-        "1 of 1 clutch came within the likely days; about 80 in 100 do.",
+        "1 of 1 clutch came within the expected days; about 80 in 100 do.",
     ]
 
 
