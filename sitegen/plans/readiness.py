@@ -89,6 +89,11 @@ def is_there(animal: Animal) -> bool:
     return not animal.died and not (animal.offer and animal.offer.state is OfferState.SOLD)
 
 
+def is_ours(animal: Animal) -> bool:
+    """It is there and not for sale."""
+    return is_there(animal) and not (animal.offer and animal.offer.state is not OfferState.NOT_FOR_SALE)
+
+
 def weighed(collection: Collection, animal: Animal, sex: Sex) -> Weighed:
     """Its last weighing, and what is asked."""
     asked = collection.species[animal.species].breeding_weight_grams.get(sex)

@@ -21,7 +21,7 @@ from sitegen.evidence.offers import missing
 from sitegen.findings import Place
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.promises import all_promises
-from sitegen.plans.readiness import Hindrance, is_there, readiness
+from sitegen.plans.readiness import Hindrance, is_ours, is_there, readiness
 from sitegen.year.due import laying_due, young_due
 
 WEEK, MONTH, PERMIT_DAYS = dt.timedelta(7), dt.timedelta(30), dt.timedelta(60)
@@ -195,7 +195,7 @@ def _losing(animal: Animal, collection: Collection, day: dt.date) -> Iterator[Ma
 def _light(animal: Animal, collection: Collection, year: BreedingYear, day: dt.date) -> Iterator[Matter]:
     """One against whose coming season nothing stands but its weight."""
     asked = collection.species[animal.species].breeding_weight_grams.get(animal.sex)
-    if not asked or (animal.offer and animal.offer.state is not OfferState.NOT_FOR_SALE):
+    if not asked or not is_ours(animal):
         return
     season = year.next_open(day)
     if readiness(collection, year, animal, animal.sex, season, day).reasons == (Hindrance.TOO_LIGHT,):

@@ -206,7 +206,7 @@ def _first(report: Report) -> str:
     return finding.message + (f"; nearest: {finding.nearest}" if finding.nearest else f"; {finding.expected}")
 
 
-def _found(find: Callable[[str], object]) -> Complaint:
+def found_by(find: Callable[[str], object]) -> Complaint:
     """What the search for a record says of an answer that names none."""
 
     def complaint(answer: str) -> str:
@@ -221,11 +221,11 @@ def _found(find: Callable[[str], object]) -> Complaint:
 
 def _animals(records: Records) -> Complaint:
     """For answers that name one animal, or several with commas."""
-    return _found(lambda answer: [find_animal(records, part) for part in split([answer])])
+    return found_by(lambda answer: [find_animal(records, part) for part in split([answer])])
 
 
 def _litter(records: Records) -> Complaint:
-    return _found(lambda answer: find_litter(records, answer))
+    return found_by(lambda answer: find_litter(records, answer))
 
 
 def _animal_or_litter(records: Records) -> Complaint:

@@ -8,13 +8,13 @@ from typing import Any
 
 import click
 
-from sitegen.app.commands.asking import ask
+from sitegen.app.commands.asking import ask, found_by
 from sitegen.app.commands.changing import show_refused, system_told
 from sitegen.app.console import Console
 from sitegen.content.prices import currencies
 from sitegen.content.site import is_email
 from sitegen.content.writing import write
-from sitegen.findings import ContentError, WrongUse
+from sitegen.findings import ContentError
 from sitegen.keeper.new_collection import check_empty, new_collection
 from sitegen.keeper.new_records import carried_species, offered
 from sitegen.keeper.records import unified_diff
@@ -77,7 +77,7 @@ def _asked(said: Mapping[str, Any]) -> dict[str, Any]:
     """What was said, and the answers to what was not."""
     name, species = said["name"] or ask("What is your collection called?", needed=True), said["species"]
     if not species:
-        species = (ask(f"Which species do you keep ({offered()})?", _species, needed=True),)
+        species = (ask(f"Which species do you keep ({offered()})?", found_by(carried_species), needed=True),)
     for each in species:
         carried_species(each)
     question = "In which currency are your prices (EUR, GBP, USD ...)?"
@@ -88,14 +88,6 @@ def _asked(said: Mapping[str, Any]) -> dict[str, Any]:
         "email": said["email"] or ask("An e-mail address for buyers, published (Enter: none):", _address),
         "place": said["place"] or ask("Your town or region, published (Enter: none):"),
     }
-
-
-def _species(answer: str) -> str:
-    try:
-        carried_species(answer)
-    except WrongUse as wrong:
-        return str(wrong)
-    return ""
 
 
 def _address(answer: str) -> str:

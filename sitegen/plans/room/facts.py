@@ -13,10 +13,8 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
-from sitegen.content.animals import Animal
 from sitegen.content.breeding_years import BreedingYear, breeding_year
 from sitegen.content.collection import Collection
-from sitegen.content.prices import OfferState
 from sitegen.content.projects import Goal
 from sitegen.content.species import Species
 from sitegen.content.wishes import WishedGoal, Wishes
@@ -30,7 +28,7 @@ from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.genetics.transmission import Transmission
-from sitegen.plans.readiness import readiness
+from sitegen.plans.readiness import is_ours, readiness
 from sitegen.plans.roads.nursery import Group, hidden_between
 from sitegen.plans.roads.wants import Want, fits, hides, looks_together, own_loci, units_that_matter, want_of
 
@@ -297,18 +295,12 @@ def _low_usual_high(species: Species) -> tuple[int, int, int]:
     return size.low, size.usual, size.high
 
 
-def is_there(animal: Animal) -> bool:
-    """It lives, was not sold and is not for sale."""
-    gone = animal.offer is not None and animal.offer.state is not OfferState.NOT_FOR_SALE
-    return not animal.died and not gone
-
-
 def _beasts(
     collection: Collection, species: Species, year: BreedingYear, first: int, as_of: dt.date
 ) -> tuple[Beast, ...]:
     found = []
     for animal in sorted(collection.animals.values(), key=lambda each: each.id):
-        if animal.species != species.id or not is_there(animal) or animal.sex is Sex.UNKNOWN:
+        if animal.species != species.id or not is_ours(animal) or animal.sex is Sex.UNKNOWN:
             continue
         ready = readiness(collection, year, animal, animal.sex, first, as_of).first
         found.append(Beast(animal.id, SEXES.index(animal.sex), ready))

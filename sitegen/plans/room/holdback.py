@@ -21,9 +21,10 @@ from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_harms import makers, shown_looks
+from sitegen.plans.readiness import is_ours
 from sitegen.plans.room.choosing import aligned
 from sitegen.plans.room.courses import Player
-from sitegen.plans.room.facts import Floats, Room, is_there, room_of
+from sitegen.plans.room.facts import Floats, Room, room_of
 from sitegen.plans.room.kinds import AS_GOOD, HoldbackPlan, RankedYoung
 from sitegen.plans.room.plan import SEARCHING, TELLING, Progress
 from sitegen.plans.room.played import Choice, Result
@@ -54,7 +55,7 @@ def holdback(
         SitegenError: There is no goal of the species, or its animals have no answer at a locus that matters.
     """
     animals, species = asked.evidence.collection.animals, asked.evidence.collection.litters[litter].species
-    own = [each for each in sorted(animals) if animals[each].litter == litter and is_there(animals[each])]
+    own = [each for each in sorted(animals) if animals[each].litter == litter and is_ours(animals[each])]
     unsexed = tuple(each for each in own if animals[each].sex is Sex.UNKNOWN)
     stays = tuple(each for each in own if animals[each].kept and each not in unsexed)
     young = tuple(each for each in own if each not in (*stays, *unsexed))
