@@ -92,12 +92,15 @@ def test_without_scripts_every_offer_is_still_there(browser: Browser, served: st
 FONT_ARRIVES = 0.03
 """Most that the arrival of the font may move: a third of what is called good. The faces in its place have its measures
 (tests/near_fonts.py), so that few lines break elsewhere: here and there one does, on a page or two of all kinds."""
+ONE_WORD = 0.001
+"""Most that may move where the font never comes: the face of this machine that stands in for it is fetched too, and
+where the machine is very slow (16 times slower, in Chromium) the one word of the masthead's menu is drawn before it."""
 GOOD = 0.1
 """What is called good: web vitals, from memory."""
 
 
 @pytest.mark.parametrize("width", [360, 1280])
-@pytest.mark.parametrize(("with_font", "most"), [(False, 0), (True, FONT_ARRIVES)])
+@pytest.mark.parametrize(("with_font", "most"), [(False, ONE_WORD), (True, FONT_ARRIVES)])
 def test_nothing_moves_while_a_page_loads(
     browser: Browser, served: str, demo: Path, width: int, *, with_font: bool, most: float
 ) -> None:
