@@ -3,7 +3,7 @@
 import datetime as dt
 import hashlib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,8 +17,8 @@ from sitegen.content.writing import FileChange
 from sitegen.content.yaml_tree import Scalar
 from sitegen.findings import ContentError, Place, WrongUse, nearest
 from sitegen.keeper.lookup import find_animal, find_litter, find_project, id_of, numbered, record_of
-from sitegen.keeper.record_text import Value
-from sitegen.keeper.records import Added, Proposal, RecordPlace, Records, changed, new_file
+from sitegen.keeper.record_text import Value, flow
+from sitegen.keeper.records import Added, Dropped, Proposal, RecordPlace, Records, changed, new_file
 from sitegen.photos.facts import facts_of, read_content
 from sitegen.photos.opening import Fault
 
@@ -106,6 +106,19 @@ def add_event(
         files += changed(records, RecordPlace("", path), added)
     told = f"{', '.join(place.shown for place in places)}: {kind} on {on.isoformat()}"
     return Proposal(tuple(files), f"{told}.") if files else Proposal((), f"{told}, that stands there already.")
+
+
+def set_values(records: Records, place: RecordPlace, values: Mapping[tuple[str, ...], Value]) -> Proposal:
+    """The change that makes a record say these values: names that lead to each, and None where the name is to go.
+
+    Raises:
+        ContentError, CannotEdit: The record cannot be changed.
+    """
+    wanted = {keys: Dropped() if value is None else value for keys, value in values.items()}
+    said = (f"{' '.join(keys)} {'cleared' if value is None else flow(value)}" for keys, value in values.items())
+    told = f"{place.shown}: {', '.join(said)}"
+    files = changed(records, place, wanted)
+    return Proposal(files, f"{told}.") if files else Proposal((), f"{told}: that stands there already.")
 
 
 def kind_meant(text: str) -> EventKind:

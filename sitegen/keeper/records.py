@@ -70,6 +70,11 @@ class Added:
 
 
 @dataclass(frozen=True, slots=True)
+class Dropped:
+    """The name is to go, with what stands behind it."""
+
+
+@dataclass(frozen=True, slots=True)
 class Records:
     """The content folder, read once.
 
@@ -138,7 +143,7 @@ def open_records(root: Path, today: dt.date | None = None) -> Records:
 
 
 def changed(
-    records: Records, place: RecordPlace, values: Mapping[tuple[str, ...], Value | Added]
+    records: Records, place: RecordPlace, values: Mapping[tuple[str, ...], Value | Added | Dropped]
 ) -> tuple[FileChange, ...]:
     """The change of a record that stands there; none when it says all of it already.
 
@@ -155,6 +160,8 @@ def changed(
         if isinstance(value, Added):
             if not (isinstance(held, list) and splicing.plain_value(value.entry) in held):
                 text = splicing.append(text, place.kind, path, value.entry)
+        elif isinstance(value, Dropped):
+            text = splicing.drop(text, place.kind, path)
         elif value is None or held != splicing.plain_value(value):
             text = splicing.put(text, place.kind, path, value)
     if text == before:

@@ -1,11 +1,12 @@
-"""Changes one value in the text of a record and leaves every other sign of it as it was.
+"""Changes or takes out one value in the text of a record and leaves every other sign of it as it was.
 
 A whole record written anew by a library would keep its comments, but fold lines and move blanks. So the library only
 says where things stand, one splice is made, and the result is read again: unless it is the old record with just this
-value changed, the change is refused.
+value changed or gone, the change is refused.
 """
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -64,6 +65,23 @@ def append(text: str, kind: str, path: Path, value: Value) -> str:
     return _verified(_list_unfolded(_unfolded(changed, path), path), wanted)
 
 
+def drop(text: str, kind: str, path: Path) -> str:
+    """The record without one name and what stands behind it; as it is where the name does not stand.
+
+    A group of which nothing is left goes too, but the number of a young stays listed. Comments stay.
+
+    Args, Raises: As for ``put``.
+    """
+    before = plain(text)
+    if _deepest(text, path)[1] < len(path):
+        return text
+    while len(path) > 1 and len(value_at(before, path[:-1])) == 1 and not _is_young(kind, path[:-1]):
+        path = path[:-1]
+    group, spot = _deepest(text, path[:-1])[0], _deepest(text, path)[0]
+    changed = _dropped_in_flow(text, group, spot) if spot.in_flow else _dropped_lines(text, spot)
+    return _verified(changed, _without(before, path) or {})
+
+
 def plain(text: str) -> Any:
     """The record as groups, lists and texts, None where nothing is written.
 
@@ -110,6 +128,18 @@ def _with(found: Any, path: Path, value: Any) -> Any:
     if not isinstance(found, dict | None):
         raise CannotEdit(f"{path[0]} belongs into a group, and something else stands there; {_BY_HAND}")
     return (found or {}) | {path[0]: _with((found or {}).get(path[0]), path[1:], value)}
+
+
+def _without(found: Any, path: Path) -> Any:
+    """The plain record without a name; None for a group of which nothing is left."""
+    left = dict(found)
+    below = left.pop(path[0])
+    return (left | {path[0]: _without(below, path[1:])} if len(path) > 1 else left) or None
+
+
+def _is_young(kind: str, path: Path) -> bool:
+    """True for the names that lead to the entry of a young."""
+    return kind == "litter" and len(path) == 2 and path[0] == "young"
 
 
 def _verified(text: str, wanted: Any) -> str:
@@ -263,9 +293,64 @@ def _position(kind: str, above: Path, new: str, group: Spot) -> int:
 def _replaced(text: str, spot: Spot, value: Value) -> str:
     if spot.is_nothing:
         return _filled(text, spot, value)
-    if spot.is_group or spot.is_list:
-        raise CannotEdit(f"several values stand where one is to be written; {_BY_HAND}")
-    return text[: spot.start] + flow(value) + text[_end(text, spot) :]
+    single = isinstance(spot.node, ScalarNode)
+    if not single and (value is None or spot.key is None or _comments(text, spot)):
+        raise CannotEdit(f"what stands there cannot be replaced as a whole without loss; {_BY_HAND}")
+    if spot.in_flow or spot.key is None or (single and isinstance(value, str) and "\n" not in value):
+        return text[: spot.start] + flow(value) + text[_end(text, spot) :]
+    written = lines([(spot.key.value, value)], " " * spot.column)
+    written[0] = written[0][spot.column + len(name(spot.key.value)) + 1 :]
+    return text[: _after_colon(text, spot)] + _newline(text).join(written) + text[_end(text, spot) :]
+
+
+def _dropped_lines(text: str, spot: Spot) -> str:
+    """The lines of a name taken out; their comments stay, each on a line of its own."""
+    _after_colon(text, spot)
+    begin, stop = int(spot.key.start_mark.index), _end(text, spot)
+    line, after = text.rfind("\n", 0, begin) + 1, _line_end(text, stop)
+    indent, rest = text[line:begin], text[stop:after].strip()
+    if indent.strip() or (rest and not rest.startswith("#")):
+        raise CannotEdit(f"something else stands on the line of {spot.key.value}; {_BY_HAND}")
+    kept = [*_comments(text, spot), rest] if rest else _comments(text, spot)
+    return text[:line] + "".join(f"{indent}{each}{_newline(text)}" for each in kept) + text[after:]
+
+
+def _dropped_in_flow(text: str, group: Spot, spot: Spot) -> str:
+    """A name in braces taken out, with the comma behind it, or before it where it is the last."""
+    held = [each for _, each in group.parts]
+    if len(held) == 1 and group.key is not None and not _comments(text, group):
+        return text[: _after_colon(text, group)] + (" null" if group.in_flow else "") + text[_end(text, group) :]
+    at = [each.start for each in held].index(spot.start)
+    begin = name_at = int(spot.key.start_mark.index)
+    stop = _end(text, spot)
+    if comma := re.compile(r"\s*,[ \t]*").match(text, stop):
+        stop = comma.end()
+    elif at:
+        begin = _end(text, held[at - 1])
+    if _comments(text, spot) or "#" in text[begin:name_at]:
+        raise CannotEdit(f"a comment stands within {spot.key.value}; {_BY_HAND}")
+    return text[:begin] + text[stop:]
+
+
+def _comments(text: str, spot: Spot) -> list[str]:
+    """The comments between the name of a value and its last sign."""
+    found, at, last = "", int(spot.key.end_mark.index), _end(text, spot)
+    for begin, stop in _texts(text, spot):
+        found, at = f"{found}{text[at : min(begin, last)]}\n", stop
+    return [each.rstrip() for each in re.findall("#.*", found + text[at:last])]
+
+
+def _texts(text: str, spot: Spot) -> Iterator[tuple[int, int]]:
+    """Where the names and single values within a value begin and end: a # between them begins a comment."""
+    if isinstance(spot.node, ScalarNode):
+        # the sign of a text of several lines may have a comment of its own
+        begin = _line_end(text, spot.start) - 1 if spot.node.style in ("|", ">") else spot.start
+        yield begin, int(spot.node.end_mark.index)
+        return
+    for _, each in spot.parts:
+        if each.key is not None:
+            yield int(each.key.start_mark.index), int(each.key.end_mark.index)
+        yield from _texts(text, each)
 
 
 def _filled(text: str, spot: Spot, value: Value) -> str:

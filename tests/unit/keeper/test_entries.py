@@ -1,4 +1,4 @@
-"""Decisions that are added to a project's record in one line."""
+"""What is added to records day by day, and values that are changed or cleared."""
 
 import datetime as dt
 from pathlib import Path
@@ -8,7 +8,8 @@ from helpers.from_text import write_files
 
 from sitegen.content.binding import bind_content
 from sitegen.findings import ContentError, Kind, WrongUse
-from sitegen.keeper.entries import add_decision
+from sitegen.keeper.entries import add_decision, set_values
+from sitegen.keeper.lookup import find_animal
 from sitegen.keeper.records import Records, check_proposal, content_after, open_records
 
 ON = dt.date(2026, 10, 31)
@@ -84,3 +85,34 @@ def test_a_stage_or_project_that_is_not_there_is_told(tmp_path: Path) -> None:
         add_decision(records, "laddr", "We wait.", "", ON)
     with pytest.raises(WrongUse, match="what was decided"):
         add_decision(records, "ladder", "  ", "", ON)
+
+
+ONE = """
+=== animals/juniper/animal.yaml
+name: Juniper  # of the first clutch
+species: corn-snake
+sex: male
+died: 2026-05-01  # at night
+shows: [amel]
+offer: {price: 120, state: available}
+"""
+
+
+def test_values_are_changed_and_cleared_in_one_change(tmp_path: Path) -> None:
+    records = records_at(tmp_path, RECORDS.split("=== animals/juniper")[0] + ONE)
+    values = {("sex",): "female", ("died",): None, ("shows",): [], ("offer", "price"): "90", ("born",): "2020"}
+    change = set_values(records, find_animal(records, "juniper"), values)
+    check_proposal(records, change)
+    (file,) = change.files
+    assert file.after.decode() == (
+        "name: Juniper  # of the first clutch\nspecies: corn-snake\nsex: female\nborn: 2020\n# at night\nshows: []\n"
+        "offer: {price: 90, state: available}\n"
+    )
+    assert change.told == "juniper: sex female, died cleared, shows [], offer price 90, born 2020."
+
+
+def test_values_that_stand_there_change_nothing(tmp_path: Path) -> None:
+    records = records_at(tmp_path, RECORDS.split("=== animals/juniper")[0] + ONE)
+    change = set_values(records, find_animal(records, "juniper"), {("sex",): "male", ("kept",): None})
+    assert change.files == ()
+    assert "stands there already" in change.told

@@ -142,6 +142,105 @@ def test_what_cannot_be_changed_safely_is_left_alone(record: str, path: tuple[st
         splicing.put(record, "animal", path, "x")
 
 
+@pytest.mark.parametrize(
+    ("path", "lines"),
+    [
+        (("dam",), ["- dam: juniper   # resting in 2027", "+ # resting in 2027"]),
+        (("sire",), ['- sire: "flint"']),
+        (
+            ("young", "01", "sex"),
+            [
+                '-   "01": {sex: male,  shows: [amel]}   # bold',
+                '+   "01": {shows: [amel]}   # bold',
+            ],
+        ),
+        (
+            ("young", "01", "shows"),
+            [
+                '-   "01": {sex: male,  shows: [amel]}   # bold',
+                '+   "01": {sex: male}   # bold',
+            ],
+        ),
+        (("young", "02", "sex"), ["-     sex: female"]),
+        (("young", "02", "offer", "price"), ["-       price: 60"]),
+        (
+            ("young", "02", "offer"),
+            [
+                "-     offer:",
+                "-       price: 60",
+                "-       state: available   # since the show",
+                "+     # since the show",
+            ],
+        ),
+        (("young", "03"), ['-   "03":']),
+        (("others",), ["- others: [{count: 4, shows: []}]"]),
+        (("about",), ["- about: |", "-   Two lines", "- ", "-   of text."]),
+        (("private", "notes"), ["- private: {notes: zq}"]),
+        (("eggs",), []),
+        (("young", "03", "sex"), []),
+    ],
+)
+def test_a_name_goes_with_its_value_and_comments_stay(path: tuple[str, ...], lines: list[str]) -> None:
+    for record in (RECORD, RECORD.replace("\n", "\r\n"), RECORD.rstrip()):
+        after = splicing.drop(record, "litter", path)
+        assert sorted(changed_lines(record, after)) == sorted(lines)
+
+
+@pytest.mark.parametrize(
+    ("record", "path", "expected"),
+    [
+        ('young:\n  "01": {sex: male}  # c\n', ("young", "01", "sex"), 'young:\n  "01":  # c\n'),
+        ('young:\n  "01":\n    sex: male\n', ("young", "01", "sex"), 'young:\n  "01":\n'),
+        ('young: {"01": {sex: male}, "02": null}\n', ("young", "01", "sex"), 'young: {"01": null, "02": null}\n'),
+        ("a: 1\noffer: {price: {amount: 6}}\n", ("offer", "price", "amount"), "a: 1\n"),
+        ("{a: 1,   # c\n b: 2}\n", ("a",), "{# c\n b: 2}\n"),
+        ("{a: 1, b: 2,}\n", ("b",), "{a: 1, }\n"),
+        ("a: 1\n", ("a",), ""),
+        ("{a: 1}\n", ("a",), "{}\n"),
+        ("a: 1\ndied: ~\n", ("died",), "a: 1\n"),
+        ("a:\n  b: 1   # one # of\n  # two\n  c: 'x # y'\n", ("a",), "# one # of\n# two\n"),
+        ("a: |  # one\n  # text\nb: 1\n", ("a",), "# one\nb: 1\n"),
+    ],
+)
+def test_what_is_left_without_a_name_is_read_as_it_was(record: str, path: tuple[str, ...], expected: str) -> None:
+    assert splicing.drop(record, "litter", path) == expected
+
+
+@pytest.mark.parametrize(
+    ("record", "path"),
+    [
+        ("? dam\n: {a: b}\nb: 1\n", ("dam",)),
+        ("{a: [1,  # c\n 2], b: 1}\n", ("a",)),
+        ("{a: 1  # c\n , b: 2}\n", ("b",)),
+        ("a: |\n  text\nb:\n  c: 1\n  # d\n", ("b",)),
+    ],
+)
+def test_a_name_that_cannot_be_taken_out_safely_stays(record: str, path: tuple[str, ...]) -> None:
+    with pytest.raises(CannotEdit, match="by hand"):
+        splicing.drop(record, "animal", path)
+
+
+@pytest.mark.parametrize(
+    ("record", "path", "value", "expected"),
+    [
+        ("shows: [amel]  # c\n", ("shows",), ["amel", "motley"], "shows: [amel, motley]  # c\n"),
+        ("shows:\n- amel\n- motley  # c\nb: 1\n", ("shows",), [], "shows: []  # c\nb: 1\n"),
+        ("o: {shows: [amel], b: 1}\n", ("o", "shows"), ["x"], "o: {shows: [x], b: 1}\n"),
+        ("about: |\n  one\n\n  two\nb: 1\n", ("about",), "A\nB\n", "about: |\n  A\n  B\nb: 1\n"),
+        ("about: one\n", ("about",), "A\nB", "about: |-\n  A\n  B\n"),
+    ],
+)
+def test_lists_and_texts_of_several_lines_are_replaced_whole(
+    record: str, path: tuple[str, ...], value: list[str] | str, expected: str
+) -> None:
+    assert splicing.put(record, "animal", path, value) == expected
+
+
+def test_a_list_with_a_comment_within_is_not_replaced() -> None:
+    with pytest.raises(CannotEdit, match="by hand"):
+        splicing.put("shows:\n- amel  # c\n- motley\n", "animal", ("shows",), ["amel"])
+
+
 @pytest.mark.parametrize("record", ["a: [", "a: 1\na: 2\n", "a: &x 1\nb: *x\n", "\tx: 1"])
 def test_a_record_that_cannot_be_read_is_not_changed(record: str) -> None:
     with pytest.raises(ContentError):
