@@ -7,7 +7,7 @@ The tree of exceptions, none of which a breeder ever sees as a traceback::
     +-- ThemeError          a theme's template failed; names template, line, page
     +-- OutputRefused       the output folder holds things this program did not make
     +-- NotWritten          a record cannot be written (content/writing.py)
-    +-- CannotEdit          a record cannot be changed without loss (keeper/splicing.py)
+    +-- CannotEdit          a record cannot be changed without loss (keeper/spots.py)
     WrongUse                options that do not fit together; exit status 2
 """
 

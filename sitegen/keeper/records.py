@@ -151,7 +151,7 @@ def changed(
 
     Raises:
         ContentError: The record cannot be read.
-        splicing.CannotEdit: It is written in a way that cannot be changed safely.
+        CannotEdit: It is written in a way that cannot be changed safely.
     """
     text = before = records.text(place.file)
     for keys, value in values.items():

@@ -6,26 +6,24 @@ value changed or gone, the change is refused.
 """
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from ruamel.yaml import YAML
-from ruamel.yaml.error import YAMLError
-from ruamel.yaml.nodes import MappingNode, ScalarNode, SequenceNode
-
 from sitegen.content.yaml_tree import Entries, Items, Node, parse_tree
-from sitegen.findings import ContentError, Kind, SitegenError
+from sitegen.findings import ContentError, Kind
 from sitegen.keeper.record_text import USUAL, WIDEST, Value, flow, lines, name
-
-Path = tuple[str, ...]
-"""The names that lead from the top of a record to a value."""
-
-_BY_HAND = "make this change by hand"
-
-
-class CannotEdit(SitegenError):  # noqa: N818 - named for what happened
-    """The record is written in a way that this program does not change; nothing was changed."""
+from sitegen.keeper.spots import (
+    BY_HAND,
+    CannotEdit,
+    Path,
+    Spot,
+    after_colon,
+    comments_in,
+    deepest,
+    end_of,
+    line_end,
+    newline_of,
+)
 
 
 def put(text: str, kind: str, path: Path, value: Value) -> str:
@@ -53,9 +51,9 @@ def append(text: str, kind: str, path: Path, value: Value) -> str:
     before = plain(text)
     held = value_at(before, path)
     if not (held is None or isinstance(held, list)):
-        raise CannotEdit(f"{path[-1]} is not a list; put its entry in brackets, or {_BY_HAND}")
+        raise CannotEdit(f"{path[-1]} is not a list; put its entry in brackets, or {BY_HAND}")
     wanted = _with(before, path, [*(held or []), plain_value(value)])
-    spot, depth = _deepest(text, path)
+    spot, depth = deepest(text, path)
     if depth == len(path) and not spot.is_nothing:
         changed = _appended(text, spot, value)
     elif depth == len(path) and not spot.in_flow:
@@ -73,11 +71,11 @@ def drop(text: str, kind: str, path: Path) -> str:
     Args, Raises: As for ``put``.
     """
     before = plain(text)
-    if _deepest(text, path)[1] < len(path):
+    if deepest(text, path)[1] < len(path):
         return text
     while len(path) > 1 and len(value_at(before, path[:-1])) == 1 and not _is_young(kind, path[:-1]):
         path = path[:-1]
-    group, spot = _deepest(text, path[:-1])[0], _deepest(text, path)[0]
+    group, spot = deepest(text, path[:-1])[0], deepest(text, path)[0]
     changed = _dropped_in_flow(text, group, spot) if spot.in_flow else _dropped_lines(text, spot)
     return _verified(changed, _without(before, path) or {})
 
@@ -126,7 +124,7 @@ def _with(found: Any, path: Path, value: Any) -> Any:
     if not path:
         return value
     if not isinstance(found, dict | None):
-        raise CannotEdit(f"{path[0]} belongs into a group, and something else stands there; {_BY_HAND}")
+        raise CannotEdit(f"{path[0]} belongs into a group, and something else stands there; {BY_HAND}")
     return (found or {}) | {path[0]: _with((found or {}).get(path[0]), path[1:], value)}
 
 
@@ -152,114 +150,12 @@ def _verified(text: str, wanted: Any) -> str:
             raise CannotEdit(f"{hidden[0].message}; {hidden[0].remedy}") from None
         same = False
     if not same:
-        raise CannotEdit(f"this record is written in an unusual way; {_BY_HAND}")
+        raise CannotEdit(f"this record is written in an unusual way; {BY_HAND}")
     return text
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """One value of a record, with the marks that the round-trip composer gives it: positions in the text.
-
-    Attributes:
-        node: The value; None in an empty file.
-        key: The name before it; None for the whole record and for entries of lists.
-        in_flow: The group that holds it is written in braces.
-    """
-
-    node: Any
-    key: Any = None
-    in_flow: bool = False
-
-    @property
-    def is_group(self) -> bool:
-        """True for named values."""
-        return isinstance(self.node, MappingNode)
-
-    @property
-    def is_list(self) -> bool:
-        """True for a list."""
-        return isinstance(self.node, SequenceNode)
-
-    @property
-    def is_flow(self) -> bool:
-        """True for a group or list in braces or brackets."""
-        return not isinstance(self.node, ScalarNode) and bool(self.node.flow_style)
-
-    @property
-    def is_nothing(self) -> bool:
-        """True where no value is written."""
-        node = self.node
-        return node is None or (isinstance(node, ScalarNode) and node.style is None and node.value in ("", "~", "null"))
-
-    @property
-    def parts(self) -> list[tuple[str, "Spot"]]:
-        """The named values of a group, or the entries of a list, without names, in the order of the text."""
-        if self.is_list:
-            return [("", Spot(node, None, self.is_flow)) for node in self.node.value]
-        return [(str(key.value), Spot(node, key, self.is_flow)) for key, node in self.node.value]
-
-    @property
-    def start(self) -> int:
-        """Position of the first sign of the value."""
-        return int(self.node.start_mark.index)
-
-    @property
-    def column(self) -> int:
-        """How far the value, or its name, is set in."""
-        return int((self.key or self.node).start_mark.column)
-
-
-def _composed(text: str) -> Spot:
-    """The record as a whole.
-
-    Raises:
-        CannotEdit: The composer does not read what the records' own reader reads.
-    """
-    composer: Any = YAML(typ="rt", pure=True)
-    try:
-        return Spot(composer.compose(text))
-    except (YAMLError, ValueError, RecursionError) as error:
-        raise CannotEdit("the record cannot be changed by this command; write the line by hand") from error
-
-
-def _deepest(text: str, path: Path) -> tuple[Spot, int]:
-    """The deepest part of the path that stands in the record, and how many steps lead to it."""
-    spot = _composed(text)
-    for depth, key in enumerate(path):
-        held = dict(spot.parts) if spot.is_group else {}
-        if key not in held:
-            return spot, depth
-        spot = held[key]
-    return spot, len(path)
-
-
-def _after_colon(text: str, spot: Spot) -> int:
-    """Position after the colon of the value's name.
-
-    Raises:
-        CannotEdit: No colon follows the name.
-    """
-    end = int(spot.key.end_mark.index)
-    at = end + len(text[end:]) - len(text[end:].lstrip(" \t"))
-    if text[at : at + 1] != ":":
-        raise CannotEdit(f'no colon follows "{spot.key.value}"; write it, or {_BY_HAND}')
-    return at + 1
-
-
-def _end(text: str, spot: Spot) -> int:
-    """Position after the last sign of the value; comments and blank lines behind it are not part of it."""
-    if spot.is_nothing and not str(spot.node.value):
-        if spot.key is None:
-            raise CannotEdit(f"a list ends with an empty entry; write the entry, or {_BY_HAND}")
-        return _after_colon(text, spot)
-    if spot.is_group or spot.is_list:
-        return int(spot.node.end_mark.index) if spot.is_flow else _end(text, spot.parts[-1][1])
-    stop = int(spot.node.end_mark.index)
-    return len(text[:stop].rstrip()) if spot.node.style in ("|", ">") else stop
-
-
 def _put(text: str, kind: str, path: Path, value: Value) -> str:
-    spot, depth = _deepest(text, path)
+    spot, depth = deepest(text, path)
     if depth == len(path):
         return _replaced(text, spot, value)
     for key in reversed(path[depth + 1 :]):
@@ -267,7 +163,7 @@ def _put(text: str, kind: str, path: Path, value: Value) -> str:
     if spot.is_nothing:
         return _filled(text, spot, {path[depth]: value})
     if not spot.is_group:
-        raise CannotEdit(f"{path[depth]} belongs into a group, and something else stands there; {_BY_HAND}")
+        raise CannotEdit(f"{path[depth]} belongs into a group, and something else stands there; {BY_HAND}")
     return _inserted(text, spot, path[depth], value, _position(kind, path[:depth], path[depth], spot))
 
 
@@ -293,73 +189,52 @@ def _position(kind: str, above: Path, new: str, group: Spot) -> int:
 def _replaced(text: str, spot: Spot, value: Value) -> str:
     if spot.is_nothing:
         return _filled(text, spot, value)
-    single = isinstance(spot.node, ScalarNode)
-    if not single and (value is None or spot.key is None or _comments(text, spot)):
-        raise CannotEdit(f"what stands there cannot be replaced as a whole without loss; {_BY_HAND}")
+    single = not (spot.is_group or spot.is_list)
+    if not single and (value is None or spot.key is None or comments_in(text, spot)):
+        raise CannotEdit(f"what stands there cannot be replaced as a whole without loss; {BY_HAND}")
     if spot.in_flow or spot.key is None or (single and isinstance(value, str) and "\n" not in value):
-        return text[: spot.start] + flow(value) + text[_end(text, spot) :]
+        return text[: spot.start] + flow(value) + text[end_of(text, spot) :]
     written = lines([(spot.key.value, value)], " " * spot.column)
     written[0] = written[0][spot.column + len(name(spot.key.value)) + 1 :]
-    return text[: _after_colon(text, spot)] + _newline(text).join(written) + text[_end(text, spot) :]
+    return text[: after_colon(text, spot)] + newline_of(text).join(written) + text[end_of(text, spot) :]
 
 
 def _dropped_lines(text: str, spot: Spot) -> str:
     """The lines of a name taken out; their comments stay, each on a line of its own."""
-    _after_colon(text, spot)
-    begin, stop = int(spot.key.start_mark.index), _end(text, spot)
-    line, after = text.rfind("\n", 0, begin) + 1, _line_end(text, stop)
+    after_colon(text, spot)
+    begin, stop = int(spot.key.start_mark.index), end_of(text, spot)
+    line, after = text.rfind("\n", 0, begin) + 1, line_end(text, stop)
     indent, rest = text[line:begin], text[stop:after].strip()
     if indent.strip() or (rest and not rest.startswith("#")):
-        raise CannotEdit(f"something else stands on the line of {spot.key.value}; {_BY_HAND}")
-    kept = [*_comments(text, spot), rest] if rest else _comments(text, spot)
-    return text[:line] + "".join(f"{indent}{each}{_newline(text)}" for each in kept) + text[after:]
+        raise CannotEdit(f"something else stands on the line of {spot.key.value}; {BY_HAND}")
+    kept = [*comments_in(text, spot), rest] if rest else comments_in(text, spot)
+    return text[:line] + "".join(f"{indent}{each}{newline_of(text)}" for each in kept) + text[after:]
 
 
 def _dropped_in_flow(text: str, group: Spot, spot: Spot) -> str:
     """A name in braces taken out, with the comma behind it, or before it where it is the last."""
     held = [each for _, each in group.parts]
-    if len(held) == 1 and group.key is not None and not _comments(text, group):
-        return text[: _after_colon(text, group)] + (" null" if group.in_flow else "") + text[_end(text, group) :]
+    if len(held) == 1 and group.key is not None and not comments_in(text, group):
+        return text[: after_colon(text, group)] + (" null" if group.in_flow else "") + text[end_of(text, group) :]
     at = [each.start for each in held].index(spot.start)
     begin = name_at = int(spot.key.start_mark.index)
-    stop = _end(text, spot)
+    stop = end_of(text, spot)
     if comma := re.compile(r"\s*,[ \t]*").match(text, stop):
         stop = comma.end()
     elif at:
-        begin = _end(text, held[at - 1])
-    if _comments(text, spot) or "#" in text[begin:name_at]:
-        raise CannotEdit(f"a comment stands within {spot.key.value}; {_BY_HAND}")
+        begin = end_of(text, held[at - 1])
+    if comments_in(text, spot) or "#" in text[begin:name_at]:
+        raise CannotEdit(f"a comment stands within {spot.key.value}; {BY_HAND}")
     return text[:begin] + text[stop:]
-
-
-def _comments(text: str, spot: Spot) -> list[str]:
-    """The comments between the name of a value and its last sign."""
-    found, at, last = "", int(spot.key.end_mark.index), _end(text, spot)
-    for begin, stop in _texts(text, spot):
-        found, at = f"{found}{text[at : min(begin, last)]}\n", stop
-    return [each.rstrip() for each in re.findall("#.*", found + text[at:last])]
-
-
-def _texts(text: str, spot: Spot) -> Iterator[tuple[int, int]]:
-    """Where the names and single values within a value begin and end: a # between them begins a comment."""
-    if isinstance(spot.node, ScalarNode):
-        # the sign of a text of several lines may have a comment of its own
-        begin = _line_end(text, spot.start) - 1 if spot.node.style in ("|", ">") else spot.start
-        yield begin, int(spot.node.end_mark.index)
-        return
-    for _, each in spot.parts:
-        if each.key is not None:
-            yield int(each.key.start_mark.index), int(each.key.end_mark.index)
-        yield from _texts(text, each)
 
 
 def _filled(text: str, spot: Spot, value: Value) -> str:
     """A value where none was written."""
     if spot.node is None or spot.key is None:
         assert isinstance(value, Mapping)
-        head = text if not text or text.endswith("\n") else text + _newline(text)
-        return head + "".join(line + _newline(text) for line in lines(value.items()))
-    return text[: _after_colon(text, spot)] + " " + flow(value) + text[_end(text, spot) :]
+        head = text if not text or text.endswith("\n") else text + newline_of(text)
+        return head + "".join(line + newline_of(text) for line in lines(value.items()))
+    return text[: after_colon(text, spot)] + " " + flow(value) + text[end_of(text, spot) :]
 
 
 def _inserted(text: str, group: Spot, key: str, value: Value, position: int) -> str:
@@ -370,15 +245,15 @@ def _inserted(text: str, group: Spot, key: str, value: Value, position: int) -> 
     indent = " " * held[0].column
     added = lines([(key, value)], indent)
     if position:
-        return _after_line(text, _end(text, held[position - 1]), added)
+        return _after_line(text, end_of(text, held[position - 1]), added)
     at = int(held[0].key.start_mark.index)
-    return text[:at] + _newline(text).join(added)[len(indent) :] + _newline(text) + indent + text[at:]
+    return text[:at] + newline_of(text).join(added)[len(indent) :] + newline_of(text) + indent + text[at:]
 
 
 def _inserted_in_flow(text: str, group: Spot, entry: str, position: int) -> str:
     """A new entry of a group or list in braces or brackets."""
     if position:
-        at = _end(text, group.parts[position - 1][1])
+        at = end_of(text, group.parts[position - 1][1])
         return f"{text[:at]}, {entry}{text[at:]}"
     at = group.start + 1
     return f"{text[:at]}{entry}{', ' if group.parts else ''}{text[at:]}"
@@ -386,8 +261,8 @@ def _inserted_in_flow(text: str, group: Spot, entry: str, position: int) -> str:
 
 def _after_line(text: str, position: int, added: Sequence[str]) -> str:
     """New lines behind the line that holds the position."""
-    at = _line_end(text, position)
-    newline = _newline(text)
+    at = line_end(text, position)
+    newline = newline_of(text)
     if at == len(text) and not text.endswith("\n"):
         return text + "".join(newline + line for line in added)
     return text[:at] + "".join(line + newline for line in added) + text[at:]
@@ -395,9 +270,9 @@ def _after_line(text: str, position: int, added: Sequence[str]) -> str:
 
 def _first_of_block(text: str, spot: Spot, value: Value) -> str:
     """The first entry of a list of which only the name stands there."""
-    at = _after_colon(text, spot)
+    at = after_colon(text, spot)
     if str(spot.node.value):
-        text = text[:at] + text[_end(text, spot) :]
+        text = text[:at] + text[end_of(text, spot) :]
     return _after_line(text, at, [f"{' ' * spot.column}  - {flow(value)}"])
 
 
@@ -405,47 +280,37 @@ def _appended(text: str, spot: Spot, value: Value) -> str:
     if spot.is_flow:
         return _inserted_in_flow(text, spot, flow(value), len(spot.parts))
     dash = " " * int(spot.node.start_mark.column)
-    return _after_line(text, _end(text, spot), [f"{dash}- {flow(value)}"])
+    return _after_line(text, end_of(text, spot), [f"{dash}- {flow(value)}"])
 
 
 def _unfolded(text: str, path: Path) -> str:
     """The record with the outermost group in braces on the way written as lines, while its line is too long."""
     for steps in range(1, len(path)):
-        spot, depth = _deepest(text, path[:steps])
+        spot, depth = deepest(text, path[:steps])
         if depth == steps and spot.is_group and _too_long(text, spot):
-            parts = [text[int(each.key.start_mark.index) : _end(text, each)] for _, each in spot.parts]
+            parts = [text[int(each.key.start_mark.index) : end_of(text, each)] for _, each in spot.parts]
             text = _as_lines(text, spot, parts)
     return text
 
 
 def _list_unfolded(text: str, path: Path) -> str:
     """The record with the list in brackets written as lines, if its line is too long."""
-    spot, depth = _deepest(text, path)
+    spot, depth = deepest(text, path)
     if depth < len(path) or not spot.is_list or not _too_long(text, spot):
         return text
-    return _as_lines(text, spot, ["- " + text[each.start : _end(text, each)] for _, each in spot.parts])
+    return _as_lines(text, spot, ["- " + text[each.start : end_of(text, each)] for _, each in spot.parts])
 
 
 def _too_long(text: str, spot: Spot) -> bool:
     """A group or list in brackets on a line of its own, without a comment, that has grown too long."""
     if not spot.is_flow or spot.in_flow or spot.key is None:
         return False
-    begin, stop = spot.start, _end(text, spot)
-    line = text[text.rfind("\n", 0, begin) + 1 : _line_end(text, begin)]
-    alone = "\n" not in text[begin:stop] and not text[stop : _line_end(text, stop)].strip()
+    begin, stop = spot.start, end_of(text, spot)
+    line = text[text.rfind("\n", 0, begin) + 1 : line_end(text, begin)]
+    alone = "\n" not in text[begin:stop] and not text[stop : line_end(text, stop)].strip()
     return alone and len(line.rstrip()) > WIDEST
 
 
 def _as_lines(text: str, spot: Spot, parts: Sequence[str]) -> str:
-    indent = _newline(text) + " " * (spot.column + 2)
-    return text[: _after_colon(text, spot)] + "".join(indent + part for part in parts) + text[_end(text, spot) :]
-
-
-def _line_end(text: str, position: int) -> int:
-    """Position of the next line's first sign, or of the end of the text."""
-    found = text.find("\n", position)
-    return len(text) if found < 0 else found + 1
-
-
-def _newline(text: str) -> str:
-    return "\r\n" if "\r\n" in text else "\n"
+    indent = newline_of(text) + " " * (spot.column + 2)
+    return text[: after_colon(text, spot)] + "".join(indent + part for part in parts) + text[end_of(text, spot) :]

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from sitegen.findings import ContentError
 from sitegen.keeper import splicing
-from sitegen.keeper.splicing import CannotEdit, Path
+from sitegen.keeper.spots import CannotEdit, Path
 
 KEYS = ("name", "sex", "born", "offer", "young", "weights", "01", "02")
 SCALARS = st.sampled_from(["juniper", '"a # b"', "'it''s'", "2026-05-01", "", "[]", "[amel, motley]", "{a: 1, b: 2}"])

@@ -6,7 +6,7 @@ import pytest
 
 from sitegen.findings import ContentError
 from sitegen.keeper import splicing
-from sitegen.keeper.splicing import CannotEdit
+from sitegen.keeper.spots import CannotEdit
 
 RECORD = """\
 # the clutch of the spring
