@@ -183,10 +183,12 @@ class Consequences:
         findings: What is wrong or doubtful after it and is not before.
         known: The records after it and their answers; None where a record is in error, so that nobody can tell
             whether the evidence in all of them agrees.
+        all_findings: What is wrong or doubtful after it, also where it was before.
     """
 
     findings: tuple[Finding, ...]
     known: Known | None
+    all_findings: tuple[Finding, ...] = ()
 
 
 def think_through(records: Records, files: Sequence[FileChange], before: Consequences | None = None) -> Consequences:
@@ -212,7 +214,7 @@ def think_through(records: Records, files: Sequence[FileChange], before: Consequ
         first, *others = dict.fromkeys(Place(at.file) if at.file in touched else at for at in places) or (None,)
         width = 0 if first is not None and first.file in touched else finding.width
         fresh.append(replace(finding, place=first, width=width, others=tuple(other for other in others if other)))
-    return Consequences(tuple(fresh), after.known)
+    return Consequences(tuple(fresh), after.known, after.findings)
 
 
 def as_they_stand(records: Records) -> Consequences:
@@ -224,9 +226,9 @@ def _asked(content: Content, today: dt.date | None) -> Consequences:
     """What is wrong or doubtful in records, and their answers: only sound ones have any."""
     collection, findings = bind_content(content, today=today)
     if collection is None or content.unreadable:
-        return Consequences(findings, None)
+        return Consequences(findings, None, findings)
     known, findings = known_of(content, collection, findings)
-    return Consequences(findings, known)
+    return Consequences(findings, known, findings)
 
 
 def _same(finding: Finding) -> tuple[str, str, str, str]:
@@ -247,8 +249,8 @@ def content_after(records: Records, files: Sequence[FileChange]) -> Content:
     return replace(records.content, texts=texts, photos=photos)
 
 
-def check_proposal(records: Records, proposal: Proposal) -> Consequences:
-    """What the change would bring, if nothing of it is an error.
+def check_proposal(records: Records, proposal: Proposal, before: Consequences | None = None) -> Consequences:
+    """What the change would bring, if nothing of it is an error; ``before`` as for :func:`think_through`.
 
     Raises:
         ContentError: It would bring an error, or records that contradict each other; nothing is to be written.
@@ -257,7 +259,7 @@ def check_proposal(records: Records, proposal: Proposal) -> Consequences:
     for file in proposal.files:
         if _is_text(file) and len(file.after) > MAX_TEXT_BYTES:
             raise WrongUse(f"{file.path} would have more than {MAX_TEXT_BYTES:,} bytes; nothing was changed")
-    found = think_through(records, proposal.files)
+    found = think_through(records, proposal.files, before)
     if has_errors(found.findings):
         raise ContentError(found.findings)
     return found
