@@ -41,20 +41,25 @@ _POLICY = (
 
 Excerpt = Callable[[Finding], str]
 """A finding to its lines with marks, as the terminal shows them; empty for none."""
+Added = Callable[[str, PreviewState], str]
+"""What is put at the end of a page of the site, by its address."""
 
 
 class PreviewPages:
     """Answers requests from the state of the site."""
 
-    def __init__(self, site: LiveSite, excerpt: Excerpt, tell: Callable[[str], None]) -> None:
+    def __init__(
+        self, site: LiveSite, excerpt: Excerpt, tell: Callable[[str], None], added: Added | None = None
+    ) -> None:
         """Answer for a site.
 
         Args:
             site: What is shown.
             excerpt: The line that a finding is about.
             tell: Told of what went wrong while something was made for a request, and of links that lead nowhere.
+            added: The end of each page; the script that waits for the next state if left out.
         """
-        self._site, self._excerpt, self._tell = site, excerpt, tell
+        self._site, self._excerpt, self._tell, self._added = site, excerpt, tell, added or _script
         self._told: set[Finding] = set()
 
     def app(self) -> Starlette:
@@ -73,11 +78,14 @@ class PreviewPages:
         address, state = request.path_params["address"] or START, self._site.state
         if not state.is_sound and _is_page(address):
             return _trouble(state, address, self._excerpt)
+        return self.asked(request, address, state)
+
+    def asked(self, request: Request, address: str, state: PreviewState) -> Response:
+        """A file of the last sound site, or the part of it that was asked for."""
         return _part_of(self._file(address, state), request.headers.get("range", ""))
 
     def _last_good(self, request: Request) -> Response:
-        found = self._file(request.path_params["address"] or START, self._site.state)
-        return _part_of(found, request.headers.get("range", ""))
+        return self.asked(request, request.path_params["address"] or START, self._site.state)
 
     def _file(self, address: str, state: PreviewState) -> Response:
         """A file of the last sound site; the site's own page for an address that is not there."""
@@ -97,7 +105,7 @@ class PreviewPages:
         for finding in set(files.broken_links(address)) - self._told:
             self._told.add(finding)
             self._tell(plain_finding(finding))
-        body = _with_script(content, state) if _is_page(address) else content
+        body = _with_end(content, self._added(address, state)) if _is_page(address) else content
         kept = {"Cache-Control": "max-age=86400, immutable"}  # the name of a picture changes with its content
         kind = _TYPES.get(address.rpartition(".")[2].lower(), "application/octet-stream")
         return Response(body, status, kept if address in files.photographs else None, kind)
@@ -178,8 +186,11 @@ def _item(finding: Finding, excerpt: str) -> str:
     return f"<li><p>{place}{finding.level.value}: {escape(finding.message)}</p>{line}{also}{hint}</li>"
 
 
-def _with_script(html: bytes, state: PreviewState) -> bytes:
-    """A page of the site with the one line that only the preview adds: the script that waits for the next state."""
-    script = f'<script src="{_SCRIPT}" data-state="{state.number}" defer></script>\n'.encode("ascii")
+def _script(address: str, state: PreviewState) -> str:
+    """The one line that only the preview adds to a page: the script that waits for the next state."""
+    return f'<script src="{_SCRIPT}" data-state="{state.number}" defer></script>\n'
+
+
+def _with_end(html: bytes, added: str) -> bytes:
     before, end, after = html.rpartition(b"</body>")
-    return before + script + end + after if end else html + script
+    return before + added.encode() + end + after if end else html + added.encode()

@@ -1,0 +1,135 @@
+"""The desk's hold on a collection: the records as they stand now, and the one way in which a page changes them.
+
+The files are the truth: they are read anew for each request, so that what was changed by hand meanwhile is seen and
+never overwritten. What heredity answers to them is asked again only when they are not what they were.
+"""
+
+import datetime as dt
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from sitegen.app.preview.live_site import LiveSite, PreviewState
+from sitegen.build import Order
+from sitegen.content.collection import Collection
+from sitegen.content.folder import Content
+from sitegen.content.writing import write
+from sitegen.findings import ContentError, Finding, SitegenError, WrongUse, has_errors
+from sitegen.keeper.records import (
+    Consequences,
+    Proposal,
+    Records,
+    as_they_stand,
+    check_proposal,
+    content_after,
+    open_records,
+    think_through,
+)
+from sitegen.site.material import with_litter_names
+
+Propose = Callable[[Records], Proposal]
+"""Makes a change of the records as they stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The records at one moment, and what they answer.
+
+    Attributes:
+        records: The records as they are written.
+        stands: What is wrong or doubtful in them, and their answers; None where one is in error.
+    """
+
+    records: Records
+    stands: Consequences
+
+    @property
+    def collection(self) -> Collection | None:
+        """The bound records; None where one is in error."""
+        return with_litter_names(self.stands.known.collection) if self.stands.known else None
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What came of a change that a page asked for.
+
+    Attributes:
+        told: What was written, or would be, in words.
+        findings: What stands in its way, or is doubtful because of it.
+        is_refused: True when nothing may be written.
+        number: Of the change in the undo record; 0 when nothing was written.
+        after: What the records answer after it; None where nobody can tell.
+    """
+
+    told: str
+    findings: tuple[Finding, ...] = ()
+    is_refused: bool = False
+    number: int = 0
+    after: Consequences | None = None
+
+
+class Desk:
+    """One collection, for one keeper.
+
+    Attributes:
+        order: Where the records, themes and pictures are. Nothing is put into its output folder.
+        today: Asked anew for each request, since a desk may stand open for days.
+        live: The site that the records make.
+        alone: Held while a request is answered: one change after the other, and words have one language at a time.
+    """
+
+    def __init__(self, order: Order, today: Callable[[], dt.date]) -> None:
+        """Read nothing yet."""
+        self.order, self.today = order, today
+        self.alone = threading.RLock()
+        self._stood: tuple[Content, dt.date, Consequences] | None = None
+        self.live = LiveSite(order, today)
+
+    def now(self) -> Standing:
+        """The records as they stand.
+
+        Raises:
+            ContentError: There is no content folder.
+        """
+        with self.alone:
+            records = open_records(self.order.content, self.today())
+            if self._stood is None or self._stood[:2] != (records.content, self.today()):
+                self._stood = records.content, self.today(), as_they_stand(records)
+            return Standing(records, self._stood[2])
+
+    def consider(self, propose: Propose) -> Outcome:
+        """What a change would bring; nothing is written to find out."""
+        with self.alone:
+            standing = self.now()
+            try:
+                proposal = propose(standing.records)
+                found = think_through(standing.records, proposal.files, standing.stands)
+            except (SitegenError, WrongUse) as error:
+                return _refused(error)
+            return Outcome(proposal.told, found.findings, has_errors(found.findings), after=found)
+
+    def save(self, propose: Propose) -> Outcome:
+        """Make a change, or say why it was not made; it is checked first, evidence included."""
+        with self.alone:
+            standing = self.now()
+            try:
+                proposal = propose(standing.records)
+                found = check_proposal(standing.records, proposal, standing.stands)
+                if proposal.files:
+                    write(self.order.content, proposal.files)
+            except (SitegenError, WrongUse) as error:
+                return _refused(error)
+            if proposal.files:
+                after = replace(found, findings=found.all_findings)
+                self._stood = content_after(standing.records, proposal.files), self.today(), after
+            return Outcome(proposal.told, found.findings, number=0, after=found)
+
+    def site(self) -> PreviewState:
+        """The site that the records make now; made when it is asked for."""
+        with self.alone:
+            return self.live.remake()
+
+
+def _refused(error: SitegenError | WrongUse) -> Outcome:
+    findings = tuple(error.findings) if isinstance(error, ContentError) else ()
+    return Outcome("" if findings else f"{error}", findings, is_refused=True)
