@@ -7,7 +7,6 @@ import pytest
 from helpers.at_the_desk import Keeper, at_the_desk
 
 
-
 @pytest.fixture
 def keeper(tmp_path: Path) -> Iterator[Keeper]:
     content = tmp_path / "content"
