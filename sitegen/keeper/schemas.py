@@ -18,7 +18,7 @@ from sitegen.findings import WrongUse
 from sitegen.genetics.loci import Genome
 from sitegen.keeper.record_text import schema_file
 from sitegen.keeper.records import Proposal, Records
-from sitegen.site.paper_facts import paper_schema
+from sitegen.site.schema import paper_schema
 
 _MARK = "Written by sitegen schema; write it again after you have changed a species file."
 _NULL = {"type": "null"}

@@ -12,11 +12,12 @@ from markupsafe import escape as html_escape
 from sitegen.content.animals import Animal
 from sitegen.render.prose import PageNote, draw_line, prose
 from sitegen.site.addresses import DATA, DATA_SCHEMA, PAPER_SCHEMA, ROBOTS, SITEMAP, START, relative
-from sitegen.site.facts import facts_schema, published_facts
+from sitegen.site.facts import published_facts
 from sitegen.site.feeds import Feed, FeedEntry, every_feed
 from sitegen.site.material import Folio, Material, folio
 from sitegen.site.paper import data_address
-from sitegen.site.paper_facts import paper_facts, paper_schema
+from sitegen.site.paper_facts import paper_facts
+from sitegen.site.schema import facts_schema, paper_schema
 
 MOST_ADDRESSES = 50_000
 """Entries of one site map. Source: sitemaps.org protocol."""

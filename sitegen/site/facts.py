@@ -1,37 +1,21 @@
 """The published facts for machines: what the pages say, with exact chances. Private notes are not in the records.
 
-Their format (``data/collection.json``) is our own, documented by a JSON Schema (draft 2020-12). It may gain keys;
+Their format (``data/collection.json``) is our own, documented by ``collection.schema.json``. It may gain keys;
 ``format`` is raised when a reader of the older one would misread a newer file.
 """
 
+from collections.abc import Iterable
+from fractions import Fraction
+
 from sitegen.content.animals import Animal
-from sitegen.content.litters import FailedAs, Litter, living_young
-from sitegen.content.prices import OfferState
-from sitegen.evidence.changes import ChangeKind
+from sitegen.content.litters import Litter, living_young
 from sitegen.evidence.joint import joint_json
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
-from sitegen.evidence.offers import AVAILABILITY
-from sitegen.exact import written
-from sitegen.genetics.loci import Sex
+from sitegen.evidence.kinds import Claim
+from sitegen.exact import decimals, written
+from sitegen.plans.roads.kinds import RoadOutlook, StageOutlook
 from sitegen.site.addresses import DATA, DATA_SCHEMA, litter_address, relative
 from sitegen.site.material import Folio, Material, folio
-from sitegen.site.road_facts import ROADS, road_facts
-from sitegen.site.schema import (
-    CHANCE,
-    DATE,
-    DAY,
-    DRAFT,
-    MAYBE,
-    TEXT,
-    TEXTS,
-    Plain,
-    Schema,
-    an_array,
-    an_object,
-    by_name,
-    described,
-    one_of,
-)
+from sitegen.site.schema import Plain
 from sitegen.words.buying import missing_texts
 from sitegen.words.changes import change_sentence
 from sitegen.words.claims import headline
@@ -39,112 +23,6 @@ from sitegen.words.conditions import condition_clause
 from sitegen.words.speech import plain
 
 FORMAT = 1
-_DATE = DATE | MAYBE
-
-_CLAIM = an_object(
-    {
-        "locus": TEXT,
-        "allele": MAYBE,
-        "look": MAYBE,
-        "kind": one_of(ClaimKind),
-        "chance": CHANCE,
-        "basis": one_of(Basis),
-        "condition": described(MAYBE, "On what it, or its number of copies, hangs; null where it holds in any case."),
-        "words": described(TEXT, "The claim as it is printed."),
-    }
-)
-_CHANGE = an_object(
-    {
-        "date": described(DAY, "From which day the new records count."),
-        "locus": TEXT,
-        "allele": TEXT,
-        "kind": one_of(ChangeKind),
-        "before": CHANCE,
-        "after": CHANCE,
-        "words": TEXT,
-    }
-)
-_OFFER = an_object(
-    {
-        "state": one_of(OfferState),
-        "since": _DATE,
-        "price": described({**MAYBE, "pattern": r"^\d+(\.\d+)?$"}, "While it is asked."),
-        "currency": described(MAYBE, "ISO 4217."),
-        "ready": described(_DATE, "From when it can go, where that day lies ahead."),
-        "availability": described(
-            {"enum": [*(iri for iri in AVAILABILITY.values() if iri), None]},
-            "A member of schema.org's ItemAvailability.",
-        ),
-        "missing": described(TEXTS, "What it lacks by the site's own rules before it can go."),
-    }
-)
-_ANIMAL = an_object(
-    {
-        "id": described(TEXT, "LITTER/NUMBER for a young without a record of its own."),
-        "name": TEXT,
-        "page": described(TEXT, "From the site's root."),
-        "species": described(TEXT, "The scientific name where it is recorded."),
-        "sex": one_of(Sex),
-        "born": _DATE,
-        "dam": described(MAYBE, "Id of an animal."),
-        "sires": described(TEXTS, "Ids; several where it is not known which."),
-        "label": described(TEXT, "Its label line: looks, genes carried, genes possible, sex, year."),
-        "claims": an_array(_CLAIM),
-        "changes": described(an_array(_CHANGE), "How what is said of it changed, oldest first."),
-        "offer": _OFFER,
-    },
-    optional=("offer",),
-)
-_LITTER = an_object(
-    {
-        "id": TEXT,
-        "name": TEXT,
-        "page": described(TEXT, "From the site's root."),
-        "dam": MAYBE,
-        "sires": TEXTS,
-        "born": _DATE,
-        "expected": _DATE,
-        "failed": described(
-            {"anyOf": [an_object({"date": TEXT, "what": one_of(FailedAs)}), {"type": "null"}]},
-            "That no living young came.",
-        ),
-        "young": described(TEXTS, "Ids of the young that are listed one by one."),
-        "living": described({"type": "integer", "minimum": 0}, "All living young, listed or not."),
-    }
-)
-_JOINT = described(
-    by_name(an_array(an_object({"carries": TEXTS, "p": CHANCE}))),
-    "Animal to each two loci, or alleles of a series, whose joint chance of carrying is not the product.",
-)
-_LITTERMATES = described(
-    by_name(by_name(an_object({"young": TEXTS, "counts": an_array(CHANCE)}))),
-    "Litter to each locus at which several young are in doubt: their numbers, and the chance that 0, 1, ... carry it.",
-)
-
-
-def facts_schema() -> Schema:
-    """The schema of the file."""
-    return {
-        "$schema": DRAFT,
-        "title": "The published facts of a collection, with exact chances",
-        "description": "What the pages say, for machines. Chances are exact fractions: of having the allele (may "
-        "carry), of two copies (one or two copies), of showing it later (too young to tell); 1 or 0 for other kinds.",
-        **an_object(
-            {
-                "$schema": {"const": "collection.schema.json"},
-                "format": {"const": FORMAT},
-                "site": described(TEXT, "The breeder's name."),
-                "address": described(TEXT, "The public address of the site, ending in a slash; empty for none."),
-                "as_of": described(DAY, "The day of the statement."),
-                "drawings": described(TEXT, "Says so where pictures are drawn; else empty."),
-                "animals": an_array(_ANIMAL),
-                "litters": an_array(_LITTER),
-                "joint": _JOINT,
-                "littermates": _LITTERMATES,
-                "projects": ROADS,
-            }
-        ),
-    }
 
 
 def published_facts(material: Material) -> Plain:
@@ -161,7 +39,7 @@ def published_facts(material: Material) -> Plain:
         "animals": [_animal(animal, page) for animal in collection.animals.values()],
         "litters": [_litter(litter) for litter in collection.litters.values()],
         **joint_json(collection, (material.together, material.littermates)),
-        "projects": road_facts(material),
+        "projects": _roads(material),
     }
 
 
@@ -236,3 +114,47 @@ def change_facts(animal: Animal, folio: Folio) -> list[Plain]:
         }
         for change in folio.material.changes.get(animal.id, ())
     ]
+
+
+def _roads(material: Material) -> Plain:
+    """Project to its road where one can be worked out: chances by season, and how each stage goes, as decimals."""
+    projects = material.collection.projects.values()
+    found = {each.id: material.roads.get(each.id) for each in projects if each.state != "given up"}
+    return {project: _road(roads.main) for project, roads in found.items() if roads and roads.main}
+
+
+def _road(outlook: RoadOutlook) -> Plain:
+    loads = {load.season: load for load in outlook.loads}
+    seasons: list[Plain] = []
+    for each in outlook.by_season:
+        row: Plain = {"season": each.season}
+        row |= _shares((("born", each.born), ("kept", each.kept), ("known", each.known)))
+        if (load := loads.get(each.season)) is not None:
+            for key, of in (("young", load.young), ("to_raise", load.kept), ("places", load.held)):
+                row[key] = {"mean": decimals(of.mean, 4), "low": of.low, "high": of.high}
+        seasons.append(row)
+    return {
+        "seasons": seasons,
+        "half_by": outlook.half_by,
+        "reached": outlook.reached,
+        "draws": outlook.draws,
+        "error": decimals(outlook.error, 4),
+        "stages": [_stage(stage) for stage in outlook.stages],
+    }
+
+
+def _stage(stage: StageOutlook) -> Plain:
+    given = stage.kept_given_bred
+    return {
+        "id": stage.id,
+        "state": stage.state.value,
+        "planned": stage.planned,
+        "earliest": stage.earliest,
+        "bred": _shares((str(season), share) for season, share in stage.bred),
+        "kept_given_bred": None if given is None else decimals(given, 4),
+        "ended": _shares((way.value, share) for way, share in stage.ended.items() if share),
+    }
+
+
+def _shares(named: Iterable[tuple[str, Fraction]]) -> Plain:
+    return {name: decimals(share, 4) for name, share in named}

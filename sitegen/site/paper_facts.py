@@ -9,29 +9,14 @@ import json
 
 from sitegen.content.animals import Animal
 from sitegen.content.public import Public, is_shown
-from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.evidence.offers import gene_cautions, offer_cautions
 from sitegen.exact import written
-from sitegen.genetics.loci import Sex, genotype_text
+from sitegen.genetics.loci import genotype_text
 from sitegen.site.addresses import relative
 from sitegen.site.animal import not_known_lines
 from sitegen.site.material import Folio
 from sitegen.site.parts import text_of
-from sitegen.site.schema import (
-    CHANCE,
-    DATE,
-    DAY,
-    DRAFT,
-    MAYBE,
-    TEXT,
-    TEXTS,
-    Plain,
-    Schema,
-    an_array,
-    an_object,
-    described,
-    one_of,
-)
+from sitegen.site.schema import Plain
 from sitegen.site.views import together_lines
 from sitegen.words.buying import short_caution
 from sitegen.words.claims import SEEN
@@ -43,91 +28,6 @@ FORMAT = "sitegen paper"
 VERSION = 1
 RECORD_DIGITS = 12
 _NOT_HASHED = ("date", "record")
-
-
-def _maybe(schema: Schema) -> Schema:
-    return {"oneOf": [schema, {"type": "null"}]}
-
-
-_ANIMAL = an_object(
-    {
-        "id": described(TEXT, "Its folder's name at the breeder's, or LITTER/NUMBER."),
-        "name": TEXT,
-        "species": an_object({"id": TEXT, "name": TEXT, "scientific": MAYBE}),
-        "sex": one_of(Sex),
-        "born": _maybe(DATE),
-        "died": _maybe(DATE),
-        "line": MAYBE,
-        "locality": MAYBE,
-        "page": described(MAYBE, "The animal's page, where later changes stand."),
-    }
-)
-_SHOWS = an_object(
-    {
-        "judged": described({"type": "boolean"}, "False: nobody wrote down what it shows; no look means nothing then."),
-        "looks": an_array(an_object({"look": TEXT, "name": TEXT, "locus": TEXT})),
-    }
-)
-_COUNT: Schema = {"minimum": 0, "type": "integer"}
-_MEAL: Schema = {"date": DATE, "what": TEXT, "taken": {"type": "boolean"}}
-_PARENT: Schema = {"id": TEXT, "name": TEXT, "shows": _SHOWS}
-_CLAIM = an_object(
-    {
-        "kind": one_of(ClaimKind),
-        "locus": TEXT,
-        "allele": MAYBE,
-        "look": MAYBE,
-        "gene": described(TEXT, "The name in words."),
-        "chance": described(
-            CHANCE,
-            "Of having the allele (may carry), of two copies (one or two copies), of showing it later (too "
-            "young to tell); 1 or 0 for the others.",
-        ),
-        "genotypes": described(
-            {"type": "object", "additionalProperties": CHANCE},
-            "Exact odds of every genotype at the locus, as in +/amel; empty where none are known.",
-        ),
-        "basis": one_of(Basis),
-        "words": described(TEXT, "The claim as it is printed."),
-        "reasons": TEXTS,
-        "hangs_on": described(TEXTS, "Animals whose previous keeper's word the claim hangs on."),
-    }
-)
-_RECORD = described(
-    {"type": "string", "pattern": f"^[0-9a-f]{{{RECORD_DIGITS}}}$"},
-    "The first 12 digits of the SHA-256 of all but date and record, as JSON with sorted keys, no blanks, in UTF-8.",
-)
-_SIRE = an_object({**_PARENT, "chance": CHANCE})
-
-
-def paper_schema() -> Schema:
-    """The schema of one file."""
-    return {
-        "$schema": DRAFT,
-        "title": "A buyer's paper: what was stated of one animal on one day",
-        **an_object(
-            {
-                "format": {"const": FORMAT},
-                "version": {"const": VERSION},
-                "date": described(DAY, "The day of the statement."),
-                "record": _RECORD,
-                "animal": _ANIMAL,
-                "breeder": an_object({"name": TEXT, "site": MAYBE, "email": MAYBE, "phone": MAYBE, "place": MAYBE}),
-                "shows": _SHOWS,
-                "claims": an_array(_CLAIM),
-                "together": described(TEXTS, "Which of their chances must not be multiplied; left out for none."),
-                "parents": an_object({"dam": _maybe(an_object(_PARENT)), "sires": an_array(_SIRE)}),
-                "relatedness": _maybe(
-                    an_object({"inbreeding": CHANCE, "words": TEXT}, "How the parents are related (Wright).")
-                ),
-                "not_known": TEXTS,
-                "weights": an_array(an_object({"date": DATE, "grams": {"type": "integer"}})),
-                "feeding": an_object({"recorded": _COUNT, "taken": _COUNT, "last": _maybe(an_object(_MEAL))}),
-                "cautions": TEXTS,
-            },
-            optional=("together", "weights", "feeding"),
-        ),
-    }
 
 
 def not_known_texts(animal: Animal, folio: Folio) -> tuple[str, ...]:

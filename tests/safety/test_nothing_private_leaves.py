@@ -20,8 +20,8 @@ from PIL import ExifTags, Image, PngImagePlugin
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
-from sitegen.site.facts import facts_schema, published_facts
-from sitegen.site.paper_facts import paper_schema
+from sitegen.site.facts import published_facts
+from sitegen.site.schema import facts_schema, paper_schema
 
 MARK = "zq-secret"
 """Stands in everything that must not leave, with a word behind it that says where it was planted."""

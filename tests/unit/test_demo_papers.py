@@ -7,7 +7,8 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from sitegen.site.paper_facts import paper_schema, record_version
+from sitegen.site.paper_facts import record_version
+from sitegen.site.schema import paper_schema
 
 
 @pytest.fixture(scope="module")

@@ -28,6 +28,7 @@ SUFFIXES = {
     ".toml",
     ".md",
     ".yaml",
+    ".json",
     ".po",
     ".mo",
 }

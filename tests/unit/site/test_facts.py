@@ -2,6 +2,7 @@
 
 import datetime as dt
 import json
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
@@ -11,11 +12,18 @@ import pytest
 from helpers.random_roads import project, road, with_roads
 from helpers.small_site import material, small_material, whole_site
 
+from sitegen.content.litters import FailedAs
+from sitegen.content.prices import OfferState
 from sitegen.content.site import ReadyRules
-from sitegen.plans.roads.kinds import SeasonChance
-from sitegen.site.facts import facts_schema, published_facts
+from sitegen.evidence.changes import ChangeKind
+from sitegen.evidence.kinds import Basis, ClaimKind
+from sitegen.evidence.offers import AVAILABILITY
+from sitegen.genetics.loci import Sex
+from sitegen.plans.roads.kinds import Ending, SeasonChance, StageState
+from sitegen.site.facts import published_facts
 from sitegen.site.material import Material
 from sitegen.site.parts import Page
+from sitegen.site.schema import facts_schema, paper_schema
 
 
 def test_chances_are_exact_and_every_claim_is_there() -> None:
@@ -118,6 +126,24 @@ def test_the_facts_are_what_their_schema_says() -> None:
     spoilt["animals"][0]["claims"][0]["chance"] = "0.66"
     spoilt["animals"][1]["paid"] = 120
     assert len(list(check.iter_errors(spoilt))) == 2
+
+
+def listed_words(schema: object) -> Iterator[frozenset[str | None]]:
+    """Every list of words that a schema has."""
+    if isinstance(schema, dict) and "enum" in schema:
+        yield frozenset(schema["enum"])
+    inner = schema.values() if isinstance(schema, dict) else schema if isinstance(schema, list) else ()
+    for value in inner:
+        yield from listed_words(value)
+
+
+def test_the_schemas_list_every_word_that_a_fact_can_be() -> None:
+    every = (FailedAs, OfferState, ChangeKind, Basis, ClaimKind, Sex, StageState, Ending)
+    words = {frozenset(word.value for word in kind) for kind in every}
+    availability = frozenset({None, *filter(None, AVAILABILITY.values())})
+    assert words | {availability} == set(listed_words(facts_schema()))
+    of_paper = {frozenset(word.value for word in kind) for kind in (Sex, ClaimKind, Basis)}
+    assert of_paper == set(listed_words(paper_schema()))
 
 
 def test_the_road_of_a_project_is_told_in_decimals_with_four_places() -> None:

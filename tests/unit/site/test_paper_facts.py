@@ -14,7 +14,8 @@ from sitegen.content.animals import Offer
 from sitegen.content.prices import OfferState
 from sitegen.evidence.kinds import ClaimKind
 from sitegen.genetics.loci import Sex
-from sitegen.site.paper_facts import VERSION, paper_schema, record_version
+from sitegen.site.paper_facts import VERSION, record_version
+from sitegen.site.schema import paper_schema
 
 
 @pytest.mark.parametrize("animal_id", ["2026-x/01", "2026-x/02", "2026-x/04"])

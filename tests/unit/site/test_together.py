@@ -11,7 +11,7 @@ from helpers.pages import ReadPage
 
 from sitegen.build import Order, build, check
 from sitegen.findings import Kind
-from sitegen.site.paper_facts import paper_schema
+from sitegen.site.schema import paper_schema
 
 TIED = """
 === site.yaml
