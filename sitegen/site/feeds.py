@@ -26,10 +26,10 @@ from sitegen.site.addresses import (
 from sitegen.site.frame import availability_title, fallback_description, journal_title, project_title
 from sitegen.site.journal import (
     JournalNote,
+    JournalWords,
     all_notes,
     anchor,
     journal_addresses,
-    journal_words,
     litter_notes,
     offer_heading,
     page_of,
@@ -153,7 +153,7 @@ def _offer_entry(animal: Animal, state: OfferState, day: dt.date, at: Folio) -> 
 def _journal_feed(at: Folio) -> Feed:
     """The newest notes of the journal."""
     entries = _note_entries(all_notes(at)[:MOST], at)
-    return _feed(JOURNAL, journal_title(at.collection.site.name), journal_words().intro, entries, at)
+    return _feed(JOURNAL, journal_title(at.collection.site.name), JournalWords().intro, entries, at)
 
 
 def _a_project_feed(project: Project, at: Folio) -> Feed:

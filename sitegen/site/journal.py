@@ -5,7 +5,7 @@ import hashlib
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import groupby
 
@@ -53,10 +53,14 @@ class JournalMonth:
 class JournalWords:
     """Short words of the journal."""
 
-    title: str
-    intro: str
-    follow: str
-    years: str
+    title: str = field(default_factory=when_asked("Journal"))
+    intro: str = field(
+        default_factory=when_asked(
+            "Everything that our records date: notes on projects, litters, offers, and what we came to know."
+        )
+    )
+    follow: str = field(default_factory=when_asked("Follow by feed"))
+    years: str = field(default_factory=when_asked("Other years"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,16 +75,6 @@ class JournalPage:
     nothing: str
     years: tuple[NavItem, ...]
     feed: Line
-
-
-def journal_words() -> JournalWords:
-    """The words in the language of the site."""
-    return JournalWords(
-        title=_("Journal"),
-        intro=_("Everything that our records date: notes on projects, litters, offers, and what we came to know."),
-        follow=_("Follow by feed"),
-        years=_("Other years"),
-    )
 
 
 LONGEST = 24
@@ -336,7 +330,7 @@ def notes_of(year: int, notes: Sequence[JournalNote], pages: Sequence[tuple[str,
 
 def journal_page(notes: Sequence[JournalNote], pages: Sequence[tuple[str, int]], folio: Folio) -> JournalPage:
     """The page of some notes: those of a year, or all; ``pages`` are those of :func:`journal_addresses`."""
-    word = journal_words()
+    word = JournalWords()
     months = groupby(notes, key=lambda note: (note.date.year, note.date.month))
     shown = tuple(
         JournalMonth(folio.date(PartialDate(*month)), tuple(_entry(note, folio) for note in found))

@@ -32,7 +32,7 @@ from sitegen.site.addresses import Addresses, Linker, addresses_of
 from sitegen.site.parts import Line, Prose, Span
 from sitegen.words.changes import is_told_otherwise, is_worth_telling
 from sitegen.words.label_line import LabelLine, label_line
-from sitegen.words.labels import Labels, labels
+from sitegen.words.labels import Labels
 from sitegen.words.numbers import date_text
 from sitegen.words.reasons import Worded, worded
 from sitegen.words.speech import Link, Sentence, Text, Voice, _, animal_name, listed, plain
@@ -84,7 +84,7 @@ class Material:
     @cached_property
     def labels(self) -> Labels:
         """The short words of every page; the pages of one material are all in one language."""
-        return labels()
+        return Labels()
 
     @cached_property
     def lines(self) -> Mapping[AnimalId, LabelLine]:

@@ -1,7 +1,7 @@
 """The buyer's paper: one printed side that states what is known of an offered animal, and on what it rests."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from sitegen.content.animals import Animal
 from sitegen.content.photo_records import PhotoRecord
@@ -31,7 +31,7 @@ from sitegen.words.claims import no_look, such_means
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import sex_words
 from sitegen.words.numbers import weight_text
-from sitegen.words.speech import _, capital, plain
+from sitegen.words.speech import _, capital, plain, when_asked
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,20 +54,20 @@ class ShortRow:
 class PaperWords:
     """Headings and short words."""
 
-    kind: str
-    breeder: str
-    stated: str
-    version: str
-    shows: str
-    hidden: str
-    ruled_out: str
-    pedigree: str
-    legend: str
-    parents: str
-    not_known: str
-    weights: str
-    meals: str
-    cautions: str
+    kind: str = field(default_factory=when_asked("Paper for the buyer"))
+    breeder: str = field(default_factory=when_asked("Bred or kept by"))
+    stated: str = field(default_factory=when_asked("Stated as of"))
+    version: str = field(default_factory=when_asked("Version"))
+    shows: str = field(default_factory=when_asked("What shows"))
+    hidden: str = field(default_factory=when_asked("Carries or may carry"))
+    ruled_out: str = field(default_factory=when_asked("Looked into and ruled out"))
+    pedigree: str = field(default_factory=when_asked("Parents and grandparents"))
+    legend: str = field(default_factory=when_asked("Legend"))
+    parents: str = field(default_factory=when_asked("How the parents are related"))
+    not_known: str = field(default_factory=when_asked("What is not known"))
+    weights: str = field(default_factory=when_asked("Last weights"))
+    meals: str = field(default_factory=when_asked("Meals"))
+    cautions: str = field(default_factory=when_asked("Please note"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,26 +105,6 @@ class PaperPage:
     back: Line
     data: Line
     type_size: str
-
-
-def paper_words() -> PaperWords:
-    """The words in the language of the site."""
-    return PaperWords(
-        kind=_("Paper for the buyer"),
-        breeder=_("Bred or kept by"),
-        stated=_("Stated as of"),
-        version=_("Version"),
-        shows=_("What shows"),
-        hidden=_("Carries or may carry"),
-        ruled_out=_("Looked into and ruled out"),
-        pedigree=_("Parents and grandparents"),
-        legend=_("Legend"),
-        parents=_("How the parents are related"),
-        not_known=_("What is not known"),
-        weights=_("Last weights"),
-        meals=_("Meals"),
-        cautions=_("Please note"),
-    )
 
 
 _MOST_WEIGHTS = 4
@@ -213,7 +193,7 @@ def _readiness(animal: Animal, folio: Folio) -> str:
 
 def _words(n_weights: int) -> PaperWords:
     """The headings; that of the weights says so when not all are printed: ``Last weights (4 of 12)``."""
-    word, part = paper_words(), _("{heading} ({shown} of {all})")
+    word, part = PaperWords(), _("{heading} ({shown} of {all})")
     if n_weights > _MOST_WEIGHTS:
         word = replace(word, weights=part.format(heading=word.weights, shown=_MOST_WEIGHTS, all=n_weights))
     return word
@@ -221,7 +201,7 @@ def _words(n_weights: int) -> PaperWords:
 
 def _breeder(record: str, folio: Folio) -> tuple[LabelRow, ...]:
     """Who states it, from which day, and from which version of the records."""
-    word, site, as_of = paper_words(), folio.collection.site, folio.material.as_of
+    word, site, as_of = PaperWords(), folio.collection.site, folio.material.as_of
     return (
         LabelRow(word.breeder, words(site.name)),
         *contact_fields(site.contact),

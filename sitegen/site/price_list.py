@@ -11,7 +11,7 @@ from sitegen.site.addresses import AVAILABLE, can_be_had
 from sitegen.site.frame import public
 from sitegen.site.lists import nothing_line
 from sitegen.site.material import Folio
-from sitegen.site.paper import Code, code_to, paper_words
+from sitegen.site.paper import Code, PaperWords, code_to
 from sitegen.site.paper_fit import SIZES, lines_of
 from sitegen.site.parts import LabelRow, Line, Span, text_of, words
 from sitegen.site.views import contact_fields, offer_view, unlinked
@@ -141,7 +141,7 @@ def _height(groups: Sequence[PriceGroup], below: Sequence[str], points: Fraction
 def stated_row(folio: Folio) -> LabelRow:
     """The day of the statement."""
     as_of = folio.material.as_of
-    return LabelRow(paper_words().stated, words(folio.date(PartialDate(as_of.year, as_of.month, as_of.day))))
+    return LabelRow(PaperWords().stated, words(folio.date(PartialDate(as_of.year, as_of.month, as_of.day))))
 
 
 def _words(folio: Folio) -> PriceListWords:

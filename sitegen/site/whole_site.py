@@ -43,10 +43,10 @@ from sitegen.site.frame import absolute, animal_node, breeder_nodes, fallback_de
 from sitegen.site.genes import gene_page, genes_page
 from sitegen.site.journal import (
     JournalNote,
+    JournalWords,
     all_notes,
     journal_addresses,
     journal_page,
-    journal_words,
     newest_day,
     notes_of,
 )
@@ -215,7 +215,7 @@ def _journal(
     year: int, pages: Sequence[tuple[str, int]], every_note: Callable[[], Sequence[JournalNote]], at: Folio
 ) -> Page:
     """The journal, or one year of it."""
-    word, notes = journal_words(), notes_of(year, every_note(), pages)
+    word, notes = JournalWords(), notes_of(year, every_note(), pages)
     title = word.title if at.address == JOURNAL else _("Journal {year}").format(year=year)
     told = word.intro if at.address == JOURNAL else f"{title}: {word.intro}"
     about = head(title, told, at, share_picture(site_share(at), at))

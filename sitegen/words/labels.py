@@ -83,11 +83,6 @@ class Labels:
     skip: str = field(default_factory=when_asked("Skip to the text"))
 
 
-def labels() -> Labels:
-    """The words in the language of the site."""
-    return Labels()
-
-
 def offer_state(state: OfferState) -> str:
     """Where an offer stands, as a label."""
     return {

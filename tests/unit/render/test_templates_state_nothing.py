@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 from helpers.words_of_the_product import literals, templates
 
-from sitegen.site.paper import paper_words
-from sitegen.words.labels import BUTTONS, HEADINGS, LABELS, labels
+from sitegen.site.paper import PaperWords
+from sitegen.words.labels import BUTTONS, HEADINGS, LABELS, Labels
 
 PLACES = {
     **dict.fromkeys(("h1", "h2", "h3", "h4"), HEADINGS),
@@ -48,7 +48,7 @@ def test_nothing_is_declared_that_no_carried_template_says() -> None:
 
 
 def test_the_short_words_of_pages_are_no_sentences_either() -> None:
-    for words in (labels(), paper_words()):
+    for words in (Labels(), PaperWords()):
         told = [getattr(words, name) for name in words.__slots__]
         assert [each for each in told if each.endswith(".")] == []
 

@@ -15,7 +15,6 @@ from sitegen.words.labels import (
     Labels,
     alt_text,
     animals_count,
-    labels,
     litter_alt_text,
     nothing_available,
     nothing_else,
@@ -28,7 +27,7 @@ from sitegen.words.labels import (
 
 
 def test_every_label_has_words():
-    words = labels()
+    words = Labels()
     assert all(getattr(words, field.name) for field in fields(Labels))
 
 
