@@ -54,11 +54,7 @@ class FolderEntry:
 
 @contextmanager
 def folder_in(name: str | Path, within: int | None = None) -> Iterator[int]:
-    """A handle of a folder; never of what a link in its place leads to.
-
-    Args:
-        name: Its name in the folder of which ``within`` is a handle, or its path.
-        within: That handle.
+    """A handle of a folder by its path, or by its name in ``within``; never of what a link in its place leads to.
 
     Raises:
         OSError: There is no such folder, or it is a link.
@@ -82,12 +78,9 @@ def read_in(name: str, folder: int, most: int) -> bytes:
 
 @contextmanager
 def folder_below(root: Path, path: str = "", *, make: bool = False) -> Iterator[int]:
-    """A handle of a folder, for the functions of ``os`` that take a ``dir_fd``.
+    """A handle of a folder below a root (which may itself be reached through links), for ``dir_fd`` of ``os``.
 
-    Args:
-        root: The folder to begin at; it may itself be reached through links.
-        path: The way from there, with ``/`` between names; empty for the root itself.
-        make: Make the folders that are missing below the root.
+    ``make`` makes the folders that are missing below the root.
 
     Raises:
         LeadsAway: A link stands on the way, or the way leads upwards.
@@ -115,12 +108,7 @@ def entries_below(root: Path, path: str = "") -> list[FolderEntry]:
 
 
 def read_below(root: Path, path: str, most: int) -> bytes:
-    """The bytes of a file.
-
-    Args:
-        root: The folder to begin at; it may itself be reached through links.
-        path: The way from there, with ``/`` between names.
-        most: How many bytes it may have.
+    """The bytes of a file, ``most`` at the most; the root may itself be reached through links.
 
     Raises:
         LeadsAway: It is a link, or one stands on the way.

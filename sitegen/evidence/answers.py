@@ -48,12 +48,7 @@ Related = tuple[IfSire[Kin], ...]
 def relations_of(
     members_of: Mapping[str, tuple[Member, ...]], inbreeding: Mapping[AnimalId, Fraction]
 ) -> Mapping[AnimalId, Related]:
-    """How the parents of each animal are related that has two.
-
-    Args:
-        members_of: Species to its animals, each possible sire with its chance given all evidence.
-        inbreeding: Wright's coefficient of every animal.
-    """
+    """How the parents of each animal are related that has two; possible sires have their chances by all evidence."""
     found: dict[AnimalId, Related] = {}
     for members in members_of.values():
         by_id = {member.id: member for member in members}
@@ -73,12 +68,7 @@ def related(members: Mapping[AnimalId, Member], young: AnimalId) -> Related:
 def shares_of(
     members_of: Mapping[str, tuple[Member, ...]], origins: Mapping[AnimalId, str]
 ) -> Mapping[AnimalId, Shares]:
-    """Shares of ancestry of the animals that descend from a founder whose origin is known.
-
-    Args:
-        members_of: Species to its animals, each possible sire with its chance given all evidence.
-        origins: Founder to where it, or its line, comes from.
-    """
+    """Shares of ancestry of the animals that descend from a founder of which, or of whose line, the origin is known."""
     named = {animal: origin for animal, origin in origins.items() if origin and origin.lower() != "unknown"}
     found: dict[AnimalId, Shares] = {}
     for members in members_of.values() if named else ():
@@ -279,12 +269,7 @@ class Known:
 
 
 def read_known(content: Path, today: dt.date | None = None) -> tuple[Known | None, tuple[Finding, ...]]:
-    """The records, and what inference answers to them; nothing when a record is in error.
-
-    Args:
-        content: The content folder.
-        today: See :func:`bind_content`.
-    """
+    """The records, and what inference answers to them; nothing when a record is in error."""
     read, reading = read_content(content)
     collection, findings = bound_of(read, reading, today)
     return known_of(read, collection, findings) if collection is not None else (None, findings)
@@ -304,13 +289,7 @@ def bound_of(
 
 
 def known_of(read: Content, collection: Collection, findings: Sequence[Finding]) -> tuple[Known, tuple[Finding, ...]]:
-    """What inference answers to records, with all findings.
-
-    Args:
-        read: What was read.
-        collection: The records in it.
-        findings: What was found so far.
-    """
+    """What inference answers to records, with all findings, those so far included."""
     asked = ask(gather(collection))
     answers = answers_of(asked)
     found = [*findings, *answers.contradictions, *answers.too_tangled, *answers.notices]

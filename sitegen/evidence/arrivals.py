@@ -84,15 +84,10 @@ class Arrivals:
         return max(_day(others.judged.on or litter.born), self.litters[litter.id])
 
     def animal_on(self, animal: Animal, day: dt.date, litters: Iterable[Litter]) -> Animal:
-        """The record of an animal that is there, as it stood on a day.
+        """The record of an animal that is there, as it stood on a day; ``litters`` (its own, those it bred) did so too.
 
         Where every gene of its species can be judged at birth only what is known of its genes is as of that day:
         weights, photographs and the like tell how old it was when it was judged, and nothing else.
-
-        Args:
-            animal: Its record of today.
-            day: The day.
-            litters: Its own litter and those that it bred, as they stood on that day.
         """
         if animal.species not in self.late:
             dated = any(genes.tests or genes.judged.on for genes in animal.genes)
@@ -173,13 +168,8 @@ def arrivals_of(collection: Collection) -> Arrivals:
 def collection_on(arrivals: Arrivals, day: dt.date, only: Iterable[AnimalId]) -> Collection:
     """The records of some animals as they stood on a day, as far as their genes go; see the head of this module.
 
-    With the litters that they came from or bred. A promoted young has the id of today. Projects and free pages are
-    left out: they say nothing of genes.
-
-    Args:
-        arrivals: The records, and when they began to count.
-        day: The day.
-        only: The animals; those that were not there yet are left out.
+    With the litters that they came from or bred. Animals that were not there yet are left out, and so are projects and
+    free pages, which say nothing of genes. A promoted young has the id of today.
     """
     whole = arrivals.collection
     wanted = [whole.animals[animal] for animal in sorted(only) if arrivals.animals[animal] <= day]
@@ -198,13 +188,8 @@ def family_on(
 ) -> set[AnimalId]:
     """All that were there on a day and hang together with some animals by parents, young, or litters that were bred.
 
-    No evidence on that day about anybody else bears on them: they share no factor with these.
-
-    Args:
-        arrivals: The records, and when they began to count.
-        day: The day.
-        animals: The animals; those that were not there yet are left out.
-        young: Animal to its listed young, every possible parent counted.
+    No evidence on that day about anybody else bears on them: they share no factor with these. ``young`` counts every
+    possible parent.
     """
     records = arrivals.collection
 

@@ -62,12 +62,8 @@ def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT, rare: Fraction | None = 
     """Everything that heredity has to say to the evidence.
 
     Where a litter has several possible sires, all loci of the species are asked together, since they share which it
-    was; elsewhere each locus or linked group is asked by itself.
-
-    Args:
-        evidence: What is known.
-        limit: Most table entries of one connected piece of a network; beyond it there is no answer.
-        rare: The chance of a copy that nobody wrote, on one chromosome of a founder, where it is to be a number.
+    was; elsewhere each locus or linked group is asked by itself. ``limit`` and ``rare`` as of
+    :func:`sitegen.genetics.network.answer_all`.
     """
     answered: list[Heredity] = []
     for species in evidence.collection.species:

@@ -100,10 +100,7 @@ class Chains:
     ) -> tuple[AnimalId, ...]:
         """Those of ``wanted`` whose odds can bear on an answer: the nearest first, then the others in their order.
 
-        Args:
-            animal: Whose answer.
-            wanted: The animals asked about, all of them founders or parents.
-            opened: Animals that count as not settled although their genotype is certain.
+        ``wanted`` are founders or parents; ``opened`` count as not settled although their genotype is certain.
         """
         if not wanted:
             return ()
@@ -157,13 +154,7 @@ ChainsAt = Mapping[tuple[str, str], Chains]
 
 
 def chains_of(evidence: Evidence, answers: Answers, reasons_for: ReasonsFor) -> ChainsAt:
-    """The chains of every locus.
-
-    Args:
-        evidence: The evidence.
-        answers: What inference has to say to it.
-        reasons_for: (animal, locus) to its decisive evidence.
-    """
+    """The chains of every locus."""
     # The reasons of an ancestor are asked for by each of its descendants: the one thing here that is remembered.
     reasons = cache(reasons_for)
     return {key: _chains_at(evidence, known, answers, reasons) for key, known in evidence.loci.items()}

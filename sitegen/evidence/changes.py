@@ -102,14 +102,8 @@ def changes_of(
     """Animal to the changes of what could be said of it, oldest first; only animals of which something changed.
 
     Those of one day stand in the order of the species' loci. What is said first, on the day from which an animal is
-    there, is no change.
-
-    Args:
-        arrivals: The records, and when they began to count.
-        turns: Their history, by day.
-        claims: Today's claims: what is certain rests today on what it rested on when it became so.
-        tells: Which moves of a chance are wanted; all of them if not given.
-        left: What the records of a day left open; they are asked if it is not given.
+    there, is no change. What is certain rests today, by ``claims``, on what it rested on when it became so. ``tells``
+    says which moves of a chance are wanted, ``left`` what the records of a day left open; they are asked without it.
     """
     said: dict[AnimalId, dict[str, Posterior]] = {}
     found: dict[AnimalId, list[Change]] = {}
@@ -330,17 +324,11 @@ def _moved(allele: str, before: Posterior, now: Posterior) -> Move | None:
 
 
 def occasions(collection: Collection, animal: AnimalId, locus: str, arrived: Sequence[Arrival]) -> tuple[Reason, ...]:
-    """The new records at a locus as reasons: the animal's own, tests of others, then by litter.
+    """The new records at a locus that bear on an animal, as reasons: its own, tests of others, then by litter.
 
     A reason with ground ``YOUNG`` is about young of the animal, with ``SIBLINGS`` about other young of its parents,
     with ``SHOWS_ITSELF`` about other relatives. Its detail has the number of young that were looked at (``count``), and
     where some of them show a look of the locus, that look: then it names these young, and ``showing`` is their number.
-
-    Args:
-        collection: All records.
-        animal: Whose answer changed.
-        locus: The locus.
-        arrived: The new records that bear on it.
     """
     here = [each.source for each in arrived if each.locus == locus]
     own = [source.reason() for source in here if source.animal == animal]

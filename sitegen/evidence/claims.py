@@ -46,11 +46,7 @@ def claims_of(
 ) -> Mapping[AnimalId, tuple[Claim, ...]]:
     """Everything that may be said of every animal, as of a day; see :func:`claims_of_animal`.
 
-    Args:
-        collection: The records.
-        answers: What inference has to say of them.
-        reasons_for: (animal, locus) to its decisive evidence; asked only where a claim is made.
-        as_of: The day of the statement; it decides who is too young to be judged.
+    ``reasons_for`` is asked only where a claim is made; ``as_of`` decides who is too young to be judged.
     """
     chains = chains_of(gather(collection), answers, reasons_for)
     return {animal.id: claims_of_animal(chains, animal, as_of) for animal in collection.animals.values()}
@@ -86,12 +82,7 @@ def bare_claims(
 ) -> Iterator[Claim]:
     """The claims at one locus that has an answer, not yet grounded: no reasons, and no basis of its own.
 
-    Args:
-        collection: The records.
-        animal: Whom they are about.
-        locus: A locus of its species.
-        posteriors: The answers at the locus, of the animal and its parents at least.
-        as_of: The day of the statement.
+    ``posteriors`` are those of the animal and its parents at least.
     """
     subject = _Subject(collection, animal, locus, posteriors[animal.id], as_of)
     told: tuple[str, ...] = ()
@@ -277,12 +268,7 @@ def basis_of(chains: Chains, animal: AnimalId, allele: str, kind: ClaimKind) -> 
 def keepers_words(chains: Chains, animal: AnimalId, allele: str, *, certain: bool) -> tuple[AnimalId, ...]:
     """The animals whose stated odds the answer hangs on, through any number of generations, nearest first.
 
-    Args:
-        chains: The evidence.
-        animal: Whose answer.
-        allele: The allele asked about.
-        certain: The question is what makes it certain that the animal has the allele or not; otherwise it is
-            what the odds hang on.
+    ``certain`` asks what makes it certain that the animal has the allele or not, else what the odds hang on.
     """
     if not chains.spoken_of:
         return ()

@@ -38,14 +38,7 @@ _PAIRED = 3
 
 
 def condition_of(chains: Chains, claim: Claim, holds: Holds, *, of_copies: bool) -> Condition:
-    """What is taken for granted where the answer for an animal has only genotypes for which ``holds`` is true.
-
-    Args:
-        chains: The evidence at the locus.
-        claim: What is claimed.
-        holds: What is certain only by what is taken for granted.
-        of_copies: See :class:`Condition`.
-    """
+    """What is taken for granted where ``holds`` is certain of the animal's genotype by that alone."""
     family = _family_at(chains, claim.animal)
     found = tuple(_smallest(family, claim.animal, holds))
     taken = tuple(family.taken(each, claim.allele) for each in found)

@@ -60,12 +60,9 @@ OPEN = Fraction(1)
 
 
 def of_family(asked: AnyQuestion, family: Collection[AnimalId], keys: Collection[str] | None = None) -> AnyQuestion:
-    """The question of some animals alone.
+    """The question of some animals alone; their recorded parents must be among them.
 
-    Args:
-        asked: The whole question.
-        family: The animals; their recorded parents must be among them.
-        keys: Keys of the observations and tallies that are kept; all of the family if not given.
+    ``keys`` are those of the observations and tallies that are kept; without them all of the family stay.
     """
     members = questions_of(asked)[0].members
     unnamed = {member.id for member in members if not member.recorded}
@@ -93,12 +90,9 @@ def of_family(asked: AnyQuestion, family: Collection[AnimalId], keys: Collection
 
 
 def only(whole: Sequence[AnyQuestion], kept: Collection[Key], contrary: Observation | None = None) -> list[AnyQuestion]:
-    """The questions with only the kept pieces.
+    """The questions, which are asked together, with only the kept pieces.
 
-    Args:
-        whole: The questions that are asked together.
-        kept: What is not left out.
-        contrary: Something that is held to be true besides, at the locus of the first question that is its ``key``.
+    ``contrary`` is held to be true besides, at the locus of the first question that is its ``key``.
     """
     found: list[AnyQuestion] = []
     for each in whole:
@@ -135,9 +129,7 @@ def _spoken_of(asked: list[AnyQuestion]) -> list[AnyQuestion]:
 def agree(asked: Sequence[AnyQuestion], rare: Fraction = OPEN) -> bool:
     """False when the evidence contradicts itself; True as well when that would take too much memory to tell.
 
-    Args:
-        asked: The questions that are asked together.
-        rare: The chance of what nobody wrote; 0 takes it as wild type.
+    ``rare`` is the chance of what nobody wrote; 0 takes it as wild type.
     """
     return heredity_agrees(asked, rare) is not False
 
@@ -175,16 +167,10 @@ _T = TypeVar("_T")
 
 
 def smallest_clash(pieces: Sequence[_T], agree: Callable[[Sequence[_T]], bool]) -> tuple[_T, ...]:
-    """Pieces that cannot all be true, none of which can be left out; earlier pieces are preferred.
+    """Of pieces that do not agree those that cannot all be true, none of which can be left out, in their own order.
 
-    About ``2 k log(n / k)`` questions for ``k`` of ``n`` pieces.
-
-    Args:
-        pieces: All together they do not agree.
-        agree: True when the given pieces can all be true. Fewer pieces never agree less.
-
-    Returns:
-        The pieces in their own order; empty when they clash even without any of them.
+    Earlier pieces are preferred; empty when they clash even without any of them. Fewer pieces never agree less. About
+    ``2 k log(n / k)`` questions for ``k`` of ``n`` pieces.
 
     Source:
         QuickXplain: Junker U (2004) AAAI-04, 167-172 (from memory).
@@ -226,11 +212,8 @@ class Removable:
 def clash_of(evidence: Evidence, units: Sequence[LocusGroup], family: Sequence[AnimalId]) -> Clash:
     """A smallest set of records of one family that contradict each other.
 
-    Args:
-        evidence: All evidence.
-        units: The loci or linked groups that contradict themselves; several where they do so only together,
-            because a litter cannot have had one sire for all of them.
-        family: The animals that are left without an answer.
+    There are several ``units`` where they contradict themselves only together, because a litter cannot have had one
+    sire for all of them.
     """
     found = clashing(evidence, units, family)
     loci = tuple(locus for unit in units for locus in unit.loci)
@@ -264,15 +247,11 @@ def clashing(
 ) -> tuple[Removable, ...]:
     """A smallest set of pieces of evidence that cannot all be true, assumptions last; empty when all can be.
 
-    Args:
-        evidence: All evidence.
-        units: The loci or linked groups that are asked together.
-        family: The animals that are asked.
-        contrary: Something that is held to be true besides, at the locus of the first unit that is its ``key``.
-        taken_as_wild: What nobody wrote is one of the pieces: that it is wild type.
+    ``contrary`` is held to be true besides, at the locus of the first unit that is its ``key``. With ``taken_as_wild``
+    it is one of the pieces that what nobody wrote is wild type.
 
-    What neighbours exclude among themselves is looked for first, because it is quick; the few pieces that are left
-    are then asked in full. Pieces that could only be told apart beyond the memory bound stay in.
+    What neighbours exclude among themselves is looked for first, because it is quick; the few pieces that are left are
+    then asked in full. Pieces that could only be told apart beyond the memory bound stay in.
     """
     whole = [of_family(unit.question, set(family)) for unit in units]
     pieces = [

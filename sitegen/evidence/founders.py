@@ -42,14 +42,7 @@ def background_of(locus: Locus, sex: Sex) -> Odds:
 
 
 def founder_odds(animal: Animal, sex: Sex, locus: Locus, own: Sequence[Own]) -> FounderOdds:
-    """The odds of a founder at a locus before its descendants are asked, and where they come from.
-
-    Args:
-        animal: The founder.
-        sex: Its sex, also when it is only known from its use.
-        locus: The locus.
-        own: Its looks and tests at the locus.
-    """
+    """The odds of a founder before its descendants are asked, and where they come from."""
     name = name_of(animal)
     prior, source = _stated(animal, sex, name, locus) or _copies(animal, name, locus, own) or (None, None)
     usual = background_of(locus, sex)

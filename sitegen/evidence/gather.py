@@ -47,11 +47,8 @@ def gather(
 ) -> Evidence:
     """All evidence of the collection, by species and locus, with notices of what is not used.
 
-    Args:
-        collection: The records.
-        loci: Ids of the loci of which somebody asks; others are left out, but for those that are linked to one of
-            them. All if not given.
-        readers: Locus to what reads its records, where the same records of one species are asked again and again.
+    Of ``loci`` alone if they are given, and of those that are linked to one of them. ``readers`` (locus to what reads
+    its records) serve where the same records of one species are asked again and again.
     """
     pedigrees = {species: members_of(collection, species) for species in collection.species}
     found: dict[tuple[str, str], LocusEvidence] = {}

@@ -65,12 +65,7 @@ class Turn:
 
 
 def history(arrivals: Arrivals, limit: int = ENTRIES_LIMIT) -> tuple[Turn, ...]:
-    """Every turn of a collection, by day, then by species.
-
-    Args:
-        arrivals: The records, and when they began to count.
-        limit: Most table entries of one connected piece of a network; beyond it there is no answer.
-    """
+    """Every turn of a collection, by day, then by species; networks that pass the ``limit`` have no answer."""
     turns = [turn for each in arrivals.collection.species.values() for turn in _Replay(arrivals, each, limit).turns()]
     return tuple(sorted(turns, key=lambda turn: turn.day))
 

@@ -132,15 +132,8 @@ def pairing(
 ) -> Pairing:
     """What the pairing of two animals can give.
 
-    Args:
-        asked: The evidence of the collection and what heredity answers.
-        dam: Id of the dam.
-        sire: Id of the sire.
-        n_young: A number of young to count among.
-        wanted: Names of looks or combinations, all in one young.
-        sex: The sex that such a young should have.
-        k: How many such young are wanted.
-        teach: Also work out what young would teach; a page does not tell it.
+    Counted are, among ``n_young`` if that is given, at least ``k`` young that show all the looks or combinations that
+    are ``wanted`` by name, and are of that sex. Only with ``teach`` it is worked out what young would teach.
 
     Raises:
         SitegenError: The two cannot be paired, a look is not known, or a number makes no sense.

@@ -21,13 +21,10 @@ RARE = Fraction(1, 1000)
 
 
 def possible_of(opened: Asked) -> Mapping[AnimalId, Mapping[str, frozenset[Genotype]]]:
-    """Animal to locus to the genotypes that no record rules out.
+    """Animal to locus to the genotypes that no record rules out; ``opened`` is from :func:`ask_opened`.
 
     Where the records contradict each other, or are too tangled to be asked so, there are none, and nothing may be
     called certain.
-
-    Args:
-        opened: See :func:`ask_opened`.
     """
     collection = opened.evidence.collection
     return {

@@ -330,11 +330,6 @@ def _exclusion(near: Nearby, animal: AnimalId, contrary: Callable[[Genotype], bo
     """The records that exclude the contrary, none of which can be left out; what hangs on a word comes first.
 
     Nothing where they would take more memory than is allowed, or where only other loci exclude it.
-
-    Args:
-        near: The surroundings of the animal.
-        animal: Whom it is about.
-        contrary: True for the genotypes that are not to be.
     """
     likelihood = {genotype: Fraction(1) for genotype in all_genotypes(near.locus) if contrary(genotype)}
     seen = Observation(animal, likelihood, near.locus.id)

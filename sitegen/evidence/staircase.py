@@ -161,12 +161,7 @@ def staircase(claim: Claim, locus: Locus, replay: Replay, tells: Tells) -> tuple
 
     Nothing is told where the odds of today are not told, or what is certain hangs on a word or on what is taken for
     granted. Networks are asked only where the animal's chance moved, or its littermates or young are among the reasons.
-
-    Args:
-        claim: The claim.
-        locus: Its locus.
-        replay: The history of the animal's family.
-        tells: Which moves of a chance are wanted.
+    ``tells`` says which moves are wanted.
     """
     firm = claim.kind in WITH_ODDS or (claim.kind in _CERTAIN and claim.basis in _FIRM)
     if not firm or claim.strained or claim.condition or not claim.allele:

@@ -119,12 +119,7 @@ def finding_of_surprise(surprise: Surprise, collection: Collection) -> Finding:
 
 
 def strained_of(asked: Asked, opened: Asked) -> tuple[tuple[AnimalId, str], ...]:
-    """The animals and loci at which the limit lies far from what a small chance of unwritten copies gives.
-
-    Args:
-        asked: The answers in the limit.
-        opened: The answers at a small chance, see :func:`sitegen.evidence.possible.ask_opened`.
-    """
+    """The animals and loci at which the limit lies far from what a small chance of unwritten copies gives."""
     species = asked.evidence.collection.species
     return tuple(
         (animal.id, locus.id)

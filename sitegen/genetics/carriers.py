@@ -14,18 +14,10 @@ from sitegen.genetics.tree import Single
 
 
 def carriers(heredity: Heredity, members: Sequence[AnimalId], place: int, allele: str) -> tuple[Fraction, ...] | None:
-    """Chance that exactly 0, 1, ... of the members have at least one copy of an allele, given all evidence.
+    """Chance that exactly 0, 1, ... of different members have a copy of an allele, given all evidence; sums to 1.
 
-    Exact for any pedigree: what ties the members (parents in doubt, young of theirs) is summed over.
-
-    Args:
-        heredity: The solved network of one locus or linked group.
-        members: Different members.
-        place: Which of its loci.
-        allele: One of its alleles.
-
-    Returns:
-        The distribution, which sums to 1; None where it cannot be told.
+    Exact for any pedigree: what ties the members (parents in doubt, young of theirs) is summed over. None where it
+    cannot be told. ``place`` says which of the network's loci is asked.
     """
     solved, part = heredity.solved, heredity.solved.parts[heredity.number]
     alone: list[tuple[Fraction, ...]] = []

@@ -70,11 +70,6 @@ def _fewer(shares: Shares, n_young: int, k: int) -> tuple[int, int]:
 def as_uneven(share: Fraction, n_young: int, k: int) -> Fraction:
     """Chance of a number of young that is no likelier than ``k`` of ``n_young``: the exact two-sided binomial tail.
 
-    Args:
-        share: Chance that one young is so.
-        n_young: How many young there are.
-        k: How many of them are so.
-
     Source: the two-sided exact test by likelihood, as in ``scipy.stats.binomtest``.
     """
     so, otherwise = share.numerator, share.denominator - share.numerator
@@ -144,14 +139,9 @@ class Needed:
 
 
 def needed(shares: Shares, level: Fraction, k: int = 1) -> Needed:
-    """The smallest number of young that gives a chance of at least ``level`` of ``k`` young as wanted.
+    """The smallest number of young that gives a chance of at least ``level`` (up to 1) of ``k`` young as wanted.
 
     Exact: no logarithm, no rounding.
-
-    Args:
-        shares: What the parents may be.
-        level: A chance above 0, up to 1.
-        k: How many young as wanted.
     """
 
     def enough(n_young: int) -> bool:

@@ -52,13 +52,7 @@ class Share:
 
 @dataclass(frozen=True, slots=True)
 class _Sight:
-    """One way in which young of a state look.
-
-    Attributes:
-        looks: Look ids.
-        share: Share of the young of that state that look so.
-        unseen: The alleles that they hold and the looks do not tell.
-    """
+    """The share of the young of a state that look so; the looks do not tell of the ``unseen`` alleles they hold."""
 
     looks: tuple[str, ...]
     share: Fraction
@@ -83,12 +77,7 @@ class Cross:
     """
 
     def __init__(self, mode: Mode, pairs: Pairs) -> None:
-        """Makes ready.
-
-        Args:
-            mode: What runs.
-            pairs: (dam's state, sire's state) to chance; sums to 1.
-        """
+        """Makes ready; ``pairs``: (dam's state, sire's state) to chance, summing to 1."""
         self.mode = mode
         self.transmission: Transmission = Transmission(mode)
         self._sights: dict[StateNumber, tuple[_Sight, ...]] = {}
@@ -268,14 +257,10 @@ def _normalised(weights: Mapping[Genotype, int]) -> dict[Genotype, Fraction]:
 def wanted_shares(
     crosses: Sequence[tuple[Cross, Sequence[str]]], sex: Sex | None = None
 ) -> Mapping[Fraction, Fraction]:
-    """Share of the young that are as wanted, to the chance that the parents are such; sums to 1.
+    """Share of the young that look as wanted at each cross, to the chance that the parents are such; sums to 1.
 
-    The parents' genotypes at independent loci are independent, so the shares multiply; what two loci have
-    in common, the sex of the young, is kept apart until the end.
-
-    Args:
-        crosses: Each with the look ids that are wanted there.
-        sex: Also wanted of the young; None for any.
+    The parents' genotypes at independent loci are independent, so the shares multiply; what two loci have in common,
+    the sex of the young (which may be wanted too), is kept apart until the end.
     """
     return shares_together([cross.shares(wanted) for cross, wanted in crosses], sex)
 

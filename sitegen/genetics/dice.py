@@ -60,28 +60,18 @@ def thresholds(weights: Sequence[int]) -> tuple[int, ...]:
     """For each value the threshold above which a word means a later one, in 32 bits, rounded down from the exact one.
 
     Value k is drawn by words from threshold k-1 (0 for the first) up to but not including threshold k. A weight of 0 is
-    never drawn and a sure one always; a chance is off by at most 2**-31.
-
-    Args:
-        weights: Whole numbers of any length, none below 0, at least one above.
-
-    Returns:
-        As many, in rising order; from the last possible value on all are :data:`CERTAIN`.
+    never drawn and a sure one always; a chance is off by at most 2**-31. Of the weights, whole numbers of any length,
+    none is below 0 and one above. From the last possible value on all are :data:`CERTAIN`.
     """
     sums = list(accumulate(weights))
     return tuple(part * CERTAIN // sums[-1] for part in sums)
 
 
 def pick(table: NDArray[np.uint32], rows: NDArray[np.integer] | None, words: Words) -> Values:
-    """Which value each word means.
+    """Which value each of n words means by the table's row for it, the first one for all where ``rows`` is None.
 
-    Args:
-        table: Shape (rows, values), each row as from :func:`thresholds`; short ones filled up with :data:`CERTAIN`.
-        rows: The row to read for each word; the first one for all where None.
-        words: Shape (n,).
-
-    Returns:
-        Shape (n,), numbers of values.
+    The table has the shape (rows, values), each row as from :func:`thresholds`; short ones are filled up with
+    :data:`CERTAIN`.
     """
     n_values = table.shape[1]
     found: Values = np.zeros(len(words), np.uint8) if n_values <= 2**8 else np.zeros(len(words), np.uint16)

@@ -70,12 +70,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Drawing:
-    """All that is to be drawn, made ready.
-
-    Attributes:
-        steps: In the order in which they are drawn.
-        places: For each answer where to read each member.
-    """
+    """All that is to be drawn in its order, made ready; ``places`` has for each answer where to read each member."""
 
     steps: tuple[Step, ...]
     places: tuple[tuple[_Place, ...], ...]
@@ -109,20 +104,15 @@ def drawn(
 def drawing(
     answers: Sequence[Heredity], members: Sequence[AnimalId], sexes: Mapping[AnimalId, Sex] | None = None
 ) -> Drawing | Failure:
-    """The joint posterior of some members at all loci of several answers, ready to be drawn from.
+    """The joint posterior of some members at all loci of several answers, ready to be drawn; or why there is none.
 
-    Args:
-        answers: From one call of :func:`sitegen.genetics.network.answer_all`, or of any where no sire is in doubt.
-        members: Different members. More of them at the end leave what is drawn of the others as it is.
-        sexes: The sex that members are to have where it is part of heredity. Worlds are drawn given that; what other
-            members have is left open.
-
-    Returns:
-        The drawing; or why there is none, if a member has no answer at one of the loci or cannot be of its sex.
+    There is none if a member has no answer at one of the loci or cannot be of its sex. Members that are added at the
+    end leave what is drawn of the others as it is. Worlds are drawn given the ``sexes`` that are part of heredity; what
+    other members have is left open.
 
     Raises:
         KeyError: There is no such member.
-        ValueError: The answers were not asked together, and choices of sire may tie them.
+        ValueError: The answers are not from one call of ``answer_all``, and choices of sire may tie them.
     """
     solved = {id(one.solved) for one in answers}
     if len(solved) > 1 and any(one.solved.network.choices for one in answers):

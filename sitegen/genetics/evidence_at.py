@@ -39,13 +39,8 @@ class Prepared:
     """One question made ready for the network.
 
     Attributes:
-        mode: What runs in it.
-        transmission: What pairs give.
-        members: As in the question.
-        pedigree: Of all members.
         weights: Each member's own evidence, for a founder times its odds, by state; None if there is none.
         possible: The states that are still possible for each member.
-        unlisted: The tallies.
         unrecorded: Odds by state of parents that are not recorded, by sex and by whether their family is opened.
         opened: The families in which unwritten copies are thought of.
         impossible: Families whose evidence contradicts itself.
@@ -76,11 +71,8 @@ def part_of(
 ) -> Prepared:
     """The question made ready: evidence as weights, then states that cannot be are taken out everywhere.
 
-    Args:
-        asked: The question.
-        rare: The chance of a copy that nobody wrote, on one chromosome of a founder.
-        opened: The members in whose families that is thought of; elsewhere what nobody wrote is wild type. All if not
-            given.
+    ``rare`` is the chance of a copy that nobody wrote, on one chromosome of a founder. It is thought of in the families
+    of ``opened``, all if not given; elsewhere what nobody wrote is wild type.
 
     Raises:
         ValueError: The question is not sound (unknown parents, cycles, loci that do not fit a linkage).

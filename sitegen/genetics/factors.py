@@ -23,11 +23,9 @@ SHARED = -1
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Factor:
-    """A table that can be made.
+    """A table over the variables of ``scope`` that ``values`` can make.
 
     Attributes:
-        scope: Its variables.
-        values: Makes it.
         part: Number of the question it belongs to, or ``SHARED``.
         member: The member whose heredity it is, if it is one's.
         bits: About how many binary digits it adds to the numbers of a whole solution.

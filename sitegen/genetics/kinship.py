@@ -141,13 +141,9 @@ def ancestry_shares(
 ) -> Mapping[AnimalId, Mapping[str, Fraction]]:
     """Expected share of each origin in every member's ancestry by pedigree; each sums to 1.
 
-    Half comes from the dam and half from the sire (from the possible sires by their chances). A parent
-    that is not recorded gives a half of unknown origin, written as an empty name.
-
-    Args:
-        members: The pedigree.
-        origins: Line or locality that founders (animals without any recorded parent) are known to come
-            from; what is named for any other animal is not used, its parents say it.
+    Half comes from the dam and half from the sire (from the possible sires by their chances). A parent that is not
+    recorded gives a half of unknown origin, written as an empty name. Origins are of founders; what is named for any
+    other animal is not used, its parents say it.
 
     Source:
         Definition; the expectation over meioses, not what one animal happened to get.

@@ -65,7 +65,6 @@ class Allele:
 
     Attributes:
         id: Unique in the species.
-        name: As the trade at large writes it.
         inheritance: None where a ``looks`` map says everything.
         two_copies: Name of the two-copy form of an incomplete dominant.
         two_copies_lethal: Embryos with two copies are not among the living young.
@@ -75,7 +74,6 @@ class Allele:
         about: What it looks like, Markdown.
         not_the_same_as: Ids of alleles at other loci that look alike.
         welfare: A known harm, with its source.
-        named: Other names it goes by.
         sources: Where its facts come from: their keys in a species file, each with its source.
     """
 
@@ -109,13 +107,10 @@ class Locus:
 
     Attributes:
         id: Unique in the species.
-        name: For headings.
         alleles: In the order of the species file, without the wild type.
-        looks: Every look of the locus.
         shown: Genotype to look id; a genotype that is not in it shows nothing.
         lethal: Genotypes that are not among the living young.
         sex_linked: On the X or Z; the other sex has one copy.
-        sex_system: That of the species.
         sex_recombination: For the pseudo-autosomal case, the recombination fraction with the
             sex-determining place; None for any other locus.
         background: Sex to genotype odds of founders and of parents that are not recorded; each sums to 1. Empty where
@@ -244,14 +239,9 @@ def looks_by_inheritance(
 ) -> tuple[tuple[Look, ...], dict[Genotype, str]]:
     """The looks of a locus and what each genotype shows, from how its alleles are inherited.
 
-    Two different alleles together show: the look ``compounds`` names; otherwise the one that is not
-    recessive when the other is; otherwise a look of its own, named after both (``motley/stripe``).
-
-    Args:
-        locus_id: The locus the looks belong to.
-        alleles: The named alleles; each has an ``inheritance``.
-        compounds: The two allele ids to the name of the look that they have together.
-        blank: ``W`` or ``Y`` for a sex-linked locus, else empty.
+    Two different alleles together show: the look ``compounds`` names for the two; otherwise the one that is not
+    recessive when the other is; otherwise a look of its own, named after both (``motley/stripe``). ``blank`` is ``W``
+    or ``Y`` for a sex-linked locus.
     """
     alleles = tuple(alleles)
     looks: dict[str, Look] = {}

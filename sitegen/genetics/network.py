@@ -86,10 +86,7 @@ def agree(
 ) -> bool | TooTangled:
     """True when all evidence can be true at once, over all questions together; cheaper than an answer.
 
-    Args:
-        questions: As for :func:`answer_all`.
-        rare: The chance of an unwritten copy on one chromosome; 0 takes what nobody wrote as wild type.
-        limit: Most table entries of one connected piece.
+    Arguments as of :func:`answer_all`; ``rare`` 0 takes what nobody wrote as wild type.
 
     Raises:
         ValueError: A question is not sound.
@@ -101,12 +98,7 @@ def agree(
 
 
 class Heredity:
-    """What is known of every member at one locus, or at the loci of one linked group.
-
-    Attributes:
-        solved: The network of everything that was asked together.
-        number: Which of the questions this is.
-    """
+    """What is known of every member at a locus or linked group: question ``number`` of all that was asked together."""
 
     def __init__(self, solved: Solved, number: int) -> None:
         self.solved = solved
@@ -163,11 +155,7 @@ class Heredity:
         return self._part.pedigree.sexes[self._part.pedigree.position[member]]
 
     def of(self, member: AnimalId, locus: str = "") -> Posterior | Impossible | TooTangled:
-        """The member's posterior, or why there is none.
-
-        Args:
-            member: A member of the question.
-            locus: Which locus of a linked group; the first when left out.
+        """The member's posterior at a locus of a linked group (the first when left out), or why there is none.
 
         Raises:
             KeyError: There is no such member or locus.
@@ -318,11 +306,9 @@ def _chances(weights: Mapping[_Key, int]) -> dict[_Key, Fraction]:
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """One way in which the sires may have been chosen.
+    """One way in which the sires may have been chosen, with its chance (all cases together have 1).
 
-    Attributes:
-        chance: Its chance; all cases together have 1.
-        states: For each of the answers the joint of the members' states; within a case they are independent.
+    ``states`` has for each of the answers the joint of the members' states; within a case they are independent.
     """
 
     chance: Fraction
@@ -330,19 +316,13 @@ class Case:
 
 
 def cases(answers: Sequence[Heredity], members: Sequence[AnimalId]) -> tuple[Case, ...] | Failure:
-    """Joint of some members at all loci of several answers, as a mixture of cases; a single case if nothing ties them.
+    """Joint of some members, such as a dam and a sire, at all loci of several answers; or the first failure of these.
 
-    Args:
-        answers: From one call of :func:`sitegen.genetics.network.answer_all`, or of any where no sire is in doubt; at
-            least one.
-        members: The members, such as dam and sire of a planned litter.
-
-    Returns:
-        The cases; or the first failure, if a member has no answer at one of the loci.
+    It is a mixture of cases, a single one if no doubtful sire ties the answers, of which there is at least one.
 
     Raises:
         KeyError: There is no such member.
-        ValueError: The answers were not asked together, and choices of sire may tie them.
+        ValueError: The answers are not from one call of :func:`answer_all`, and choices of sire may tie them.
     """
     together = all(one.solved is answers[0].solved for one in answers)
     if not together and any(one.solved.network.choices for one in answers):

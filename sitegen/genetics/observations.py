@@ -59,10 +59,7 @@ def when_seen(locus: Locus, looks: Iterable[str]) -> Mapping[Genotype, Fraction]
 def when_not_seen(locus: Locus, unjudged: Collection[str] = ()) -> Mapping[Genotype, Fraction]:
     """How likely it is under each genotype to look for a look of the locus and see none.
 
-    Args:
-        locus: The locus.
-        unjudged: Alleles that could not be judged (too young, hidden): a look that one of them makes
-            may be there all the same.
+    A look that one of the ``unjudged`` alleles makes (too young, hidden) may be there all the same.
     """
     chances: dict[Genotype, Fraction] = {}
     for genotype in all_genotypes(locus):
@@ -84,11 +81,8 @@ def background(locus: Locus, sex: Sex) -> Mapping[Genotype, Fraction]:
 def unwritten(locus: Locus, sex: Sex, rare: Fraction) -> Mapping[Genotype, Fraction]:
     """Genotype odds of an animal of that sex of which nobody wrote anything, nor of its species; they sum to 1.
 
-    Args:
-        locus: The locus.
-        sex: Its sex.
-        rare: The chance of each named allele on one chromosome, beside 1 for the wild type: 0 takes the animal as wild
-            type, and :data:`sitegen.genetics.lowest.LIMIT` is the limit for ever rarer ones.
+    ``rare`` is the chance of each named allele on one chromosome, beside 1 for the wild type: 0 takes the animal as
+    wild type, and :data:`sitegen.genetics.lowest.LIMIT` is the limit for ever rarer ones.
     """
     found: dict[Genotype, Fraction] = {}
     for genotype in locus.genotypes(sex):

@@ -20,7 +20,6 @@ class Plan:
     """An order of elimination with its cost.
 
     Attributes:
-        order: Variables in the order in which they are summed out.
         cliques: For each variable of ``order`` the scope of its table: itself, then the others in the
             order of their own elimination.
         entries: Entries of all tables together; a lower bound when not ``complete``.
@@ -66,12 +65,8 @@ class _Graph:
 def plan(sizes: Sequence[int], scopes: Iterable[Sequence[Variable]], limit: int, last: Sequence[Variable] = ()) -> Plan:
     """The min-weight order for tables over these ``scopes``, and the scope and size of every table it needs.
 
-    Args:
-        sizes: How many values each variable has; the variables are numbered 0 to ``len(sizes) - 1``.
-        scopes: The variables of each table.
-        limit: Number of entries beyond which the tables will not be made anyway: the search then ends
-            once it becomes costly itself.
-        last: Variables that are to be kept to the end, in this order.
+    ``sizes`` are those of the variables 0, 1, ...; those of ``last`` are kept to the end, in this order. Beyond
+    ``limit`` entries the tables will not be made anyway: the search then ends once it becomes costly itself.
     """
     graph = _Graph(sizes, [*scopes, last])
     kept = set(last)

@@ -93,12 +93,10 @@ class Question:
     """Everything known at one locus.
 
     Attributes:
-        locus: The locus.
         members: Every animal of the species, in record order.
         priors: Stated genotype odds of founders, each summing to 1; a founder that is not in it has
             the locus's background.
-        observations: Evidence about single members, in record order.
-        tallies: Evidence about young that are not listed.
+        observations, tallies: Evidence about single members, in record order; about young that are not listed.
         left_open: Of founders with stated odds, the genotypes that these neither name nor rule out: how many copies
             nobody wrote each takes, and its share beside the odds. Of any other founder that is every genotype, unless
             the locus has a background.

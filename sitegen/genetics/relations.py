@@ -91,13 +91,9 @@ def kin_of_parents(young: AnimalId, members: Mapping[AnimalId, Member]) -> Kin:
 
 @dataclass(frozen=True, slots=True)
 class IfSire(Generic[_T]):
-    """A value, and what it hangs on.
+    """A value that holds with some of the possible ``sires`` of ``young``, and the chance that it is one of them.
 
-    Attributes:
-        value: What holds.
-        young: The animal whose sire is in doubt; empty where it hangs on nothing, or on several animals at once.
-        sires: Those possible sires with whom it holds.
-        chance: That it is one of them.
+    ``young`` is empty where it hangs on nothing, or on several animals at once.
     """
 
     value: _T
@@ -111,14 +107,9 @@ def by_sire(
 ) -> tuple[IfSire[_T], ...] | None:
     """What a value of an animal's pedigree is, given each sire on whom it hangs; one, without condition, where on none.
 
-    Args:
-        members: The pedigree, each possible sire with its chance.
-        young: The animal.
-        value: Made from a pedigree without doubtful sires: the animal and all its ancestors.
-
-    Returns:
-        The likeliest first. Where it hangs on several litters at once, the different values alone; None where there are
-        too many ways.
+    The likeliest stands first. ``value`` is made from a pedigree without doubtful sires: the animal and all its
+    ancestors. Where it hangs on several litters at once, the different values stand alone; None where there are too
+    many ways.
     """
     line = _line(members, young)
     doubtful: dict[Choice, Member] = {}

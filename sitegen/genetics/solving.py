@@ -17,12 +17,9 @@ _BITS_OF_TWO_ENTRIES = 2700
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Piece:
-    """A connected piece that was solved.
+    """A connected piece that was solved: its tables after both sweeps, and its numbers of the network's variables.
 
-    Attributes:
-        tree: Its tables, after both sweeps.
-        local: Variables of the network to their numbers in the tree.
-        limit: Most table entries of a query.
+    Queries make at most ``limit`` table entries.
     """
 
     tree: Tree | Single
@@ -48,11 +45,9 @@ Outcome = Piece | Hanging | TooTangled | Contradicted
 
 
 class Solved:
-    """A network with the outcome of every piece.
+    """A network of questions made ready, with the outcome of every piece.
 
     Attributes:
-        network: The network.
-        parts: The questions made ready.
         outcomes: For each variable the outcome of its piece. None only for a choice of sire of which
             no sound question speaks.
         spoilt: (question, choice of sire) where the question contradicts itself about young of that choice. The

@@ -52,12 +52,7 @@ _remembered_positions = lru_cache(maxsize=4096)(_positions)
 
 
 def positions(sizes: tuple[int, ...], axes: tuple[int, ...]) -> Sequence[int]:
-    """For each entry of a large table, the entry of a smaller one that it belongs to.
-
-    Args:
-        sizes: Sizes of the large table's variables.
-        axes: Which of them the smaller table has, in the smaller table's own order.
-    """
+    """For each entry of a large table, the entry that it is of in a smaller one with the variables ``axes``."""
     if entries(sizes) <= _REMEMBERED_ENTRIES:
         return _remembered_positions(sizes, axes)
     return _positions(sizes, axes)

@@ -114,27 +114,16 @@ class Tree:
         return Tree(self._sizes, [*own, *(Table((variable,), more) for variable, more in evidence.items())], self._plan)
 
     def joint(self, variables: Sequence[Variable], limit: int) -> Table | Plan:
-        """Weights of all combinations of values of some ``variables``, in the order in which they are given.
+        """Weights of all combinations of values of some variables, in their order; or the plan, when beyond ``limit``.
 
         Only the part of the tree that lies between them is gone through again.
-
-        Args:
-            variables: Different variables.
-            limit: Most entries of all tables together.
-
-        Returns:
-            The table; or the plan that shows what it would cost, when that is beyond ``limit``.
         """
         return joint_of(self._sizes, self._between(variables), variables, limit)
 
     def counted(self, marks: Mapping[Variable, Sequence[bool]], limit: int) -> Sequence[int] | Plan:
-        """Weight of each number, from 0 up, of the variables that have a marked value.
+        """Weight of each number, from 0 up, of the variables that have a value that ``marks`` marks; or the plan.
 
         A counter is added for each variable: how many so far, given how many before it.
-
-        Args:
-            marks: Variable to the mark of each of its values; at least one.
-            limit: As for :meth:`joint`.
         """
         tables, sizes = self._between(list(marks)), [*self._sizes]
         counter = -1
@@ -241,11 +230,7 @@ def _summed_out(
 def joint_of(sizes: Sequence[int], tables: Sequence[Table], variables: Sequence[Variable], limit: int) -> Table | Plan:
     """The product of ``tables`` summed over all variables but the given ones; made only when within ``limit``.
 
-    Args:
-        sizes: Size of each variable that may occur.
-        tables: Tables with at least one variable each.
-        variables: Different variables, in the order in which the result has them.
-        limit: Most entries of all tables together.
+    ``sizes`` are of each variable that may occur, and every table has at least one.
     """
     names = sorted({variable for table in tables for variable in table.scope} | set(variables))
     local = {variable: number for number, variable in enumerate(names)}

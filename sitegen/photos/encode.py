@@ -68,17 +68,10 @@ def encode_pictures(
     workers: int = 0,
     progress: Progress | None = None,
 ) -> Encoded:
-    """Make every planned picture that the store does not hold, in parallel.
+    """Make every planned picture that the store does not hold, in parallel; the same content is made once.
 
-    The bytes depend on the original and the settings alone, not on the number of workers. At any time at most one
-    original for each worker is in memory.
-
-    Args:
-        photographs: What to make; the same content may come several times and is made once.
-        settings: Those the plans were made with.
-        store: Holds the pictures from run to run.
-        workers: Number of processes; 0 for one a processor.
-        progress: Called with the number of originals done and the number there are to do.
+    The bytes depend on the original and the settings alone, not on the number of workers (0 for one a processor). At
+    any time at most one original for each worker is in memory.
 
     Raises:
         SitegenError: The store cannot be written (disk full, no permission).

@@ -38,13 +38,9 @@ _UNREADABLE = Fault("this photo cannot be opened", "look at the permissions of t
 def read_all_facts(
     photos: Mapping[str, Path], store: Store | None = None, workers: int = 0, progress: Progress | None = None
 ) -> tuple[dict[str, PhotoFacts], tuple[Finding, ...]]:
-    """Facts of all photographs, in parallel; findings for the unreadable.
+    """Facts of all photographs, in parallel; findings for the unreadable, by their paths from the content folder.
 
-    Args:
-        photos: Path from the content folder, for findings, to the file.
-        store: Keeps the tiny picture of each photograph, for which alone the whole of it would be decoded.
-        workers: Number of processes; 0 for one a processor.
-        progress: Called with the number of photos done and the number there are.
+    The store keeps the tiny picture of each photograph, for which alone the whole of it would be decoded.
     """
     looks = [_Look(path, file, store) for file, path in photos.items()]
     results = dict(zip(photos, in_workers(_looked_at, looks, workers, progress), strict=True))
@@ -56,10 +52,8 @@ def read_all_facts(
 def read_content(path: Path, file: str = "") -> bytes | Fault:
     """The bytes of a photo, or why they cannot be had.
 
-    Args:
-        path: The file.
-        file: Its path from the content folder, the end of ``path``: no link is followed there. Empty for a photo that
-            the user named, which may lie behind links.
+    No link is followed in ``file``, its path from the content folder, the end of ``path``. It is empty for a photo that
+    the user named, which may lie behind links.
     """
     try:
         if not file:

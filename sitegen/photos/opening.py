@@ -268,12 +268,7 @@ def _opened_heic(content: bytes) -> Image.Image:
 
 
 def _in_srgb(pixels: Image.Image, profile: object) -> Image.Image:
-    """The pixels as sRGB, or as they are if they are; a profile that is broken or for other colours is passed over.
-
-    Args:
-        pixels: L, RGB, CMYK or LAB with 8 bits a channel.
-        profile: The ICC profile that came with them; anything but bytes is none.
-    """
+    """The pixels as sRGB, or as they are if they are; a profile that is broken or for other colours is passed over."""
     if pixels.mode == "LAB":
         lab, srgb = ImageCms.createProfile("LAB"), ImageCms.createProfile("sRGB")
         return ImageCms.profileToProfile(pixels, lab, srgb, outputMode="RGB") or pixels.convert("RGB")

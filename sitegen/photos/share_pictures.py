@@ -127,16 +127,7 @@ def compose_shares(
     workers: int = 0,
     progress: Progress | None = None,
 ) -> Composed:
-    """Make every share picture that the store does not hold, in parallel.
-
-    Args:
-        cards: Address to what stands on the picture there.
-        style: Fonts and colours of the theme.
-        pictures: Name below the site's root of a picture to its entry of the store; a card without its photo
-            there has none.
-        store: Holds the pictures from run to run.
-        workers: Number of processes; 0 for one a processor.
-        progress: Called with the number done and the number there are to do.
+    """Make every share picture that the store does not hold, in parallel; ``pictures`` by their names in the site.
 
     Raises:
         SitegenError: The store cannot be read or written.

@@ -96,15 +96,7 @@ def ready_videos(
     workers: int = 0,
     progress: Progress | None = None,
 ) -> Videos:
-    """Every video, rewritten if the store does not hold it.
-
-    Args:
-        root: The content folder.
-        files: Paths of videos below it.
-        captions: Path of captions (``.vtt``), which belong to the video of the same name, to their text.
-        store: Holds the videos from run to run.
-        workers: Number of processes; 0 for one a processor.
-        progress: Called with the number of videos done and the number there are.
+    """Every video, rewritten if the store does not hold it; captions belong to the video of the same name.
 
     Raises:
         SitegenError: The store cannot be written.

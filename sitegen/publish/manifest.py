@@ -134,14 +134,10 @@ def _without_doubles(pairs: list[tuple[str, object]]) -> dict[str, object]:
 
 
 def survey(output: Path, folder: int) -> Standing:
-    """What stands in an output folder, every file compared with the manifest.
+    """What stands in an output folder, every file compared with the manifest; messages name it by its path.
 
     A file of ours that is gone, or empty after a loss of power, holds nothing of the breeder's: it is simply not
     among the files.
-
-    Args:
-        output: The output folder, as it is named in messages.
-        folder: Its handle.
 
     Raises:
         OutputRefused: Something there was not made by this program, or was changed since; it is named. Or the list of
@@ -184,13 +180,7 @@ def foreign(folder: int, listed: Mapping[str, str]) -> tuple[str, ...]:
 
 
 def clear(name: str, parent: int, listed: Mapping[str, str]) -> bool:
-    """Delete a folder of ours, of which these names are ours; False when something else in it was left there.
-
-    Args:
-        name: The folder's name in ``parent``.
-        parent: The handle of the folder in which it lies.
-        listed: What may be deleted besides the manifest and what was carried over.
-    """
+    """Delete a folder of ours with what is listed or carried over in it; False when something else was left there."""
     ours = folders_of(listed)
     with folder_in(name, parent) as folder:
         os.fchmod(folder, 0o700)  # from here on nobody else puts anything there
@@ -211,13 +201,8 @@ def _everything(
 ) -> Iterator[tuple[str, int, os.stat_result]]:
     """Every name below a folder, in a fixed order, with the handle of the folder it lies in and its state.
 
-    A folder comes before what is in it; one that is none of ours is named and not entered.
-
-    Args:
-        folder: Its handle.
-        ours: Names of the folders to enter.
-        above: What stands before all names.
-        emptied: The caller deletes files; folders of ours are opened for that and go when they are empty.
+    A folder comes before what is in it; one that is none of ours is named and not entered. If it is ``emptied``, the
+    caller deletes files; folders of ours are opened for that and go when they are empty.
     """
     for name in sorted(os.listdir(folder)):
         state = os.stat(name, dir_fd=folder, follow_symlinks=False)

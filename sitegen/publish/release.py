@@ -67,7 +67,6 @@ def publish(
 
     Raises:
         OutputRefused: The output is not ours to change, or cannot be written; it is as it was before.
-        Exception: Whatever a maker of a file raises; the output is as it was before.
     """
     output = Path(os.path.abspath(output))
     check_output(output, (*sources, cache_folder()))
@@ -83,10 +82,6 @@ def publish(
 
 def check_output(output: Path, sources: Sequence[Path] = ()) -> None:
     """Refuse folders in which a site must never be put; cheap, so that a build can ask before it begins.
-
-    Args:
-        output: Where the site is to stand; need not exist.
-        sources: Folders that must lie apart from it (content, themes).
 
     Raises:
         OutputRefused: The output is a link, a file, the root or home folder or above it, or inside or around a source.

@@ -84,10 +84,7 @@ class Notebook:
 
 @contextmanager
 def only_one(output: Path) -> Iterator[Notebook]:
-    """Let one release at a time write to an output; the system frees it when the process ends, however it ends.
-
-    Args:
-        output: The folder, its path without links.
+    """Let one release at a time write to an output, a path without links; the system frees it however the process ends.
 
     Raises:
         OutputRefused: Another release is at work there.

@@ -19,10 +19,8 @@ _OWN = Path(str(resources.files("sitegen"))) / "words" / "locale"
 def catalogue_of(language: str, theme_words: Mapping[str, bytes] | None = None) -> NullTranslations | None:
     """The words of the language; None for English, and where there is no catalogue for it.
 
-    Args:
-        language: A code such as ``de`` or ``de-AT``; a country without a catalogue of its own takes the language's.
-        theme_words: The theme's own catalogues, :attr:`sitegen.render.themes.Theme.words`; they are for the words
-            of its templates and alter no word of the program.
+    A country (``de-AT``) without a catalogue of its own takes the language's. ``theme_words`` are
+    :attr:`sitegen.render.themes.Theme.words`; they are for the words of its templates and alter no word of the program.
 
     Raises:
         ThemeError: A theme's catalogue cannot be read.

@@ -57,9 +57,7 @@ def robots(address: str) -> bytes:
 def machine_files(material: Material, pages: Callable[[], Sequence[PageNote]]) -> Mapping[str, Callable[[], bytes]]:
     """The address of every file for machines to what makes it; until it is called nothing has been worked out.
 
-    Args:
-        material: All that the site is made from. Without a public address there is no site map and no feed.
-        pages: The notes of every page of the site.
+    Without a public address there is no site map and no feed.
     """
     address = material.collection.site.address
     made: dict[str, Callable[[], bytes]] = {

@@ -72,14 +72,10 @@ def _unquoted(href: str) -> str:
 
 
 def prose(text: Prose, below: int = 1) -> Markup:
-    """The text as HTML.
+    """The text as HTML, under a heading of level ``below``.
 
     Raw HTML is printed as the characters it is; links to other sites get ``rel="noopener"``; links within the
     site are addresses from its root and become relative to the page.
-
-    Args:
-        text: Markdown and the page it is printed on.
-        below: The level of the heading that the text stands under.
     """
     written = text.text
     cut = len(written) > LONGEST
@@ -139,11 +135,8 @@ def _html(line: Line) -> str:
 def draw_claim(claim: ClaimView, level: int = 3, more: str = "") -> Markup:
     """One claim, whole: what is claimed, why, what it rests on, and the picture of the odds.
 
-    Args:
-        claim: The claim.
-        level: Level of its heading, 2 to 4.
-        more: The label under which reasons fold that have no room on a line: all but the first one, which decides, and
-            the last one, which says what is not proven. Nothing folds without it.
+    Its heading has ``level`` 2 to 4. Under the label ``more`` reasons fold that have no room on a line: all but the
+    first one, which decides, and the last one, which says what is not proven. Nothing folds without it.
 
     Raises:
         ValueError: The level is none of these.
@@ -199,12 +192,7 @@ def note_of(page: Page) -> PageNote:
 
 
 def broken_links(notes: Sequence[PageNote], files: Iterable[str] = ()) -> tuple[Finding, ...]:
-    """A notice for each link within the site that a text has and the site has not.
-
-    Args:
-        notes: Those of the pages.
-        files: Addresses of other files that may be linked to: assets, data, pictures.
-    """
+    """A notice for each link within the site that a text has and the site, with its other ``files``, has not."""
     known = {note.address for note in notes} | set(files)
     return in_order(
         [_finding(written, note, known) for note in notes for written, leads in note.links if leads not in known]

@@ -312,10 +312,8 @@ def sandbox(
 ) -> Sandbox:
     """The sandbox: no file, no code, every name must exist, everything is escaped.
 
-    Args:
-        load: Template name to its text, the place it stands at, and whether that is still so.
-        filters: What the program does for templates. Of the template language's own filters only a few stay, none
-            of which alters a text.
+    ``load`` gives for a template's name its text, the place it stands at, and whether that is still so. Of the template
+    language's own filters only a few stay, none of which alters a text.
     """
     environment = Sandbox(
         loader=FunctionLoader(load), autoescape=False, undefined=StrictUndefined, finalize=_printed,

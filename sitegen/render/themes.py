@@ -185,16 +185,10 @@ def _facts(folder: Path) -> dict[str, str]:
 
 
 def _files(folder: Path, part: str, largest: int = LARGEST_FILE, most: int = LARGEST_WHOLE) -> dict[str, bytes]:
-    """Every file in a part of a theme by its path there, in fixed order; hidden files are passed over.
-
-    Args:
-        folder: The theme's folder.
-        part: Such as ``assets``; it need not be there.
-        largest: Bytes that one file may have.
-        most: Bytes that all may have together.
+    """Every file in a ``part`` of a theme such as ``assets`` by its path there, in fixed order, without hidden ones.
 
     Raises:
-        ThemeError: A link stands there, a file is too large, or there are too many.
+        ThemeError: A link stands there, a file is larger than ``largest``, or all are larger than ``most``.
     """
     here, found, waiting = f"{folder.name}/{part}", dict[str, bytes](), [""]
     n_seen = 0
@@ -272,11 +266,7 @@ def _named_by_content(assets: dict[str, bytes], file: str, theme: str) -> str:
 
 
 def find_theme(name: str, themes: Path | None = None) -> Theme:
-    """The theme of that name, read whole and compiled.
-
-    Args:
-        name: The theme's folder name.
-        themes: The user's folder of themes, looked into first; it need not exist.
+    """The theme of that name, read whole and compiled; the user's own folder of themes is looked into first.
 
     Raises:
         ThemeError: There is no such theme, or it cannot be read.

@@ -82,13 +82,7 @@ class Finding:
 
 
 def finding_of(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> Finding | None:
-    """The choices that fit some animals; None for a short list.
-
-    Args:
-        animals: Those in the list.
-        folio: The page.
-        offers: The list is of offers, so that price and day matter.
-    """
+    """The choices that fit some animals; None for a short list. In a list of offers price and day matter."""
     if len(animals) < WORTH_IT:
         return None
     fields = _fields(animals, folio, offers=offers)

@@ -112,14 +112,7 @@ def head(
 ) -> Head:  # fmt: skip
     """What a page says about itself. Without a public address there is no canonical link, no card and no feed.
 
-    Args:
-        title: Of the page.
-        description: What it tells, in a sentence or two.
-        folio: The page.
-        picture: A picture of the page, for programs that show one with a link to it.
-        nodes: What the page is about, as JSON-LD.
-        crumb: A shorter title, for the way to the page.
-        project: The project that the page is about.
+    ``nodes`` are what the page is about, as JSON-LD; ``crumb`` is a shorter title, for the way to the page.
 
     Source:
         ogp.me: title, type, image and url, as absolute addresses; ``og:image:alt`` with every image.

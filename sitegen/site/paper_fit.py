@@ -34,12 +34,7 @@ def type_size(
 ) -> str:
     """The name of the largest size in which the paper fits; the smallest when none does.
 
-    Args:
-        claims: All that are printed.
-        not_known: The paragraphs after them.
-        chart: The pedigree.
-        below: Texts at the bottom: cautions, readiness.
-        n_rows: Lines of the longer one of the two records.
+    ``below`` stands at the bottom: cautions, readiness; ``n_rows`` are the lines of the longer one of the two records.
     """
     letters, n_below = [_letters(claim) for claim in claims], sum(len(text) + 1 for text in below)
     for name, points in SIZES:

@@ -286,9 +286,7 @@ def _short(chance: Fraction) -> str:
 def routes(road: Road, others: Sequence[tuple[Road, str, str]]) -> Routes | None:
     """The routes side by side, by the last season that all of them are looked at; None when there is only one.
 
-    Args:
-        road: The main route.
-        others: The other routes that could be worked out, each with its name and the breeder's words on it.
+    ``others`` are those that could be worked out, each with its name and the breeder's words on it.
     """
     if not others or road.ahead is None:
         return None

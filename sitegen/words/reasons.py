@@ -210,13 +210,7 @@ def _stated(reason: Reason, claim: Claim, *, own: bool, animals: Sentence) -> Se
 
 
 def parents_sentence(reasons: Sequence[Reason], claim: Claim, voice: Voice) -> Sentence:
-    """What the parents of the animal are: together when they are alike, else one after the other.
-
-    Args:
-        reasons: Those that rest on the dam or a sire; each parent is told once.
-        claim: The claim that they explain.
-        voice: Who speaks.
-    """
+    """What the parents of the animal are by these reasons: together when they are alike, else one after the other."""
     dams = dict.fromkeys(a for reason in reasons if reason.ground is Ground.DAM for a in reason.animals)
     sires = dict.fromkeys(a for reason in reasons if reason.ground is Ground.SIRE for a in reason.animals)
     chances = sire_chances(claim.animal, voice)

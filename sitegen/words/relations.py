@@ -48,12 +48,7 @@ def relation_name(link: Relation) -> str:
 
 
 def kin_words(kin: Kin, name: Callable[[AnimalId], str]) -> str:
-    """What a dam and a sire are: ``half siblings``; where no simple name fits, through whom they are related.
-
-    Args:
-        kin: How they are related.
-        name: An animal's name.
-    """
+    """What a dam and a sire are: ``half siblings``; where no simple name fits, through whom they are related."""
     if not kin.coefficient:
         return _("not related as far as our records go")
     if kin.links is None:

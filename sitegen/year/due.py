@@ -49,13 +49,9 @@ class Normal:
 def foretold(
     interval: Interval, own: Sequence[int], others: Sequence[Sequence[int]], between: float = BETWEEN_DAMS
 ) -> Normal:
-    """The days of a dam's next litter.
+    """The days of a dam's next litter by the species file, by her own litters, and by those of each other dam.
 
-    Args:
-        interval: The figures of the species file.
-        own: The days of her own litters.
-        others: Those of the litters of each other dam; an unknown dam stands alone.
-        between: Part of the variance that lies between dams.
+    An unknown dam stands alone; ``between`` is the part of the variance that lies between dams.
     """
     within = 1 - between  # variances here in units of the spread's square
     weight, total = float(interval.worth), interval.worth * float(interval.usual)

@@ -33,13 +33,9 @@ _OPENING_QUOTES = {"“": "”", "„": "“", "«": "»", '"': '"'}
 
 
 def how_meant(plain: str, sentence: tuple[int, int], statement: Statement, *, after_as: bool = False) -> Meant:
-    """How a statement is meant where it stands.
+    """How a statement is meant where it stands in a sentence of the whole text.
 
-    Args:
-        plain: The whole text.
-        sentence: Begin and end of the sentence it stands in.
-        statement: What was read.
-        after_as: "as" alone makes it another's word ("a previous keeper, as 66% het hypo").
+    With ``after_as`` "as" alone makes it another's word ("a previous keeper, as 66% het hypo").
     """
     # The order matters: what makes the whole sentence somebody else's word, or a question, comes before what denies or
     # softens a part of it; "is she not het?" denies nothing.

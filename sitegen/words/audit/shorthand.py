@@ -203,15 +203,10 @@ class Shorthand:
     def read(
         self, plain: str, start: int, end: int, *, names: Collection[int], label: bool, opens: bool
     ) -> Iterator[Statement]:
-        """The statements of one sentence, in the order of the text.
+        """The statements of one sentence, in the order of the text; ``names`` tells where names of animals begin.
 
-        Args:
-            plain: The whole text.
-            start: Where the sentence begins.
-            end: Where it ends.
-            names: Where names of animals begin.
-            label: It is a name or title, in which a bare gene name is a statement.
-            opens: A gene name at its beginning is a statement ("A ghost female with ...").
+        In a ``label``, a name or title, a bare gene name is a statement; if it ``opens``, one at its beginning is ("A
+        ghost female with ...").
         """
         sentence = plain[start:end]
         nothing = [*self._nothing.finditer(sentence)]

@@ -50,12 +50,7 @@ def audit(
 ) -> tuple[Finding, ...]:
     """Every statement of the breeder's own words that says more than the evidence (an error) or less (a notice).
 
-    Args:
-        collection: The records, with their free texts.
-        answers: What inference has to say of them; a gene without an answer is not judged.
-        claims: What the site says of every animal.
-        texts: The files as they stand, to point at the words.
-        as_of: The day of the statement; the latest date of the records if not given.
+    A gene without an answer is not judged. ``texts`` are the files as they stand, to point at the words.
     """
     voice = Voice(collection, answers, as_of or latest_date(collection))
     reading = _Audit(voice, claims, texts)
