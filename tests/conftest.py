@@ -38,6 +38,12 @@ def _one_day() -> None:
     options.clock = lambda: DAY
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _own_undo_record(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """What the tests change is noted in a folder of theirs; nothing of home."""
+    os.environ["SITEGEN_UNDO"] = str(tmp_path_factory.mktemp("undo"))
+
+
 @pytest.fixture
 def content(tmp_path: Path) -> Callable[[str], Path]:
     """Write several files from one text (``=== path`` before each) and give the content folder."""

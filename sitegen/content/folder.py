@@ -263,7 +263,7 @@ def _read_record(walk: _Walk, folder: str, record: str) -> None:
             _read_text(walk, path)
         elif _is_photo(name):
             walk.photos.setdefault(folder, []).append(path)
-        elif _ending(name) in VIDEO_ENDINGS or (_ending(name) == ".vtt" and _beside(name, names, VIDEO_ENDINGS)):
+        elif ending(name) in VIDEO_ENDINGS or (ending(name) == ".vtt" and _beside(name, names, VIDEO_ENDINGS)):
             _take_video(walk, folder, name, names)
         elif path in walk.links:
             _leads_away(walk, path, record=path if name == "updates" and record == "project.yaml" else "")
@@ -335,7 +335,7 @@ def _typed(walk: _Walk, path: str) -> str:
 
 def _take_video(walk: _Walk, folder: str, name: str, names: Iterable[str]) -> None:
     """A video with its still picture, or its captions; without the picture it is not shown."""
-    if _ending(name) == ".vtt":
+    if ending(name) == ".vtt":
         # What cannot be read is told with the video.
         raw = b""
         with suppress(OSError):
@@ -357,15 +357,16 @@ def _take_video(walk: _Walk, folder: str, name: str, names: Iterable[str]) -> No
 def _beside(name: str, names: Iterable[str], endings: frozenset[str]) -> bool:
     """True when a file of the same name with one of these endings stands there too."""
     stem = os.path.splitext(name)[0]
-    return any(os.path.splitext(each)[0] == stem and _ending(each) in endings for each in names)
+    return any(os.path.splitext(each)[0] == stem and ending(each) in endings for each in names)
 
 
-def _ending(name: str) -> str:
+def ending(name: str) -> str:
+    """The ending of a file's name in small letters, with its full stop."""
     return os.path.splitext(name)[1].lower()
 
 
 def _is_photo(name: str) -> bool:
-    return _ending(name) in PHOTO_ENDINGS
+    return ending(name) in PHOTO_ENDINGS
 
 
 def _unexpected(

@@ -28,11 +28,11 @@ class NotWritten(SitegenError):  # noqa: N818 - named for what happened
 
 @dataclass(frozen=True, slots=True)
 class FileChange:
-    """One file: its path below a folder, its bytes before (None when it is new) and after."""
+    """One file: its path below a folder, its bytes before (None when it is new) and after (None when it goes away)."""
 
     path: str
     before: bytes | None
-    after: bytes
+    after: bytes | None
 
 
 written_so_far: list[str] = []
@@ -101,6 +101,9 @@ def _check_unchanged(root: Path, file: FileChange) -> None:
 
 def _write_file(root: Path, file: FileChange) -> None:
     above, _, name = file.path.rpartition("/")
+    if file.after is None:
+        _take_away(root, above, name)
+        return
     with folder_below(root, above, make=True) as folder:
         _remove_left_behind(folder)
         aside = f".{name[:_LONGEST_NAME]}.sitegen-{secrets.token_hex(4)}"
@@ -119,6 +122,21 @@ def _write_file(root: Path, file: FileChange) -> None:
         finally:
             with suppress(FileNotFoundError):
                 os.unlink(aside, dir_fd=folder)
+
+
+def _take_away(root: Path, above: str, name: str) -> None:
+    """Remove a file, and the folder of a record in which nothing is left."""
+    with folder_below(root, above) as folder:
+        os.unlink(name, dir_fd=folder)
+        _remove_left_behind(folder)
+        os.fsync(folder)
+    while "/" in above:  # what every collection has, such as the folder animals, stays
+        above, _, name = above.rpartition("/")
+        try:
+            with folder_below(root, above) as folder:
+                os.rmdir(name, dir_fd=folder)
+        except OSError:  # something else stands there
+            return
 
 
 def _move_to_new(aside: str, name: str, folder: int, shown: str) -> None:

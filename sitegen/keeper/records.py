@@ -7,7 +7,6 @@ whole collection, evidence included, and ``write`` of :mod:`sitegen.content.writ
 
 import datetime as dt
 import difflib
-import os
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -15,7 +14,7 @@ from pathlib import Path
 
 from sitegen.below import entries_below, read_below
 from sitegen.content.binding import bind_content
-from sitegen.content.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, Content, read_content
+from sitegen.content.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, VIDEO_ENDINGS, Content, ending, read_content
 from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
 from sitegen.content.written_records import Forms, forms_of_content
@@ -26,15 +25,20 @@ from sitegen.keeper.record_text import Value
 from sitegen.photos.opening import MAX_BYTES
 
 _OF_EVIDENCE = (Kind.CONTRADICTION, Kind.TOO_TANGLED)
+_TEXT_ENDINGS = frozenset({".yaml", ".yml", ".md", ".vtt", ".json"})
 _BOM = b"\xef\xbb\xbf"
 
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """What is to be written, in this order; ``told`` says in words what it means."""
+    """What is to be written, in this order; ``told`` says in words what it means.
+
+    ``undoes`` is the number of the earlier change that this one takes back, 0 for none.
+    """
 
     files: tuple[FileChange, ...]
     told: str
+    undoes: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,14 +243,24 @@ def _same(finding: Finding) -> tuple[str, str, str, str]:
 def content_after(records: Records, files: Sequence[FileChange]) -> Content:
     """The content folder as it would stand after the change."""
     texts = dict(records.content.texts)
-    photos = dict(records.content.photos)
+    photos, videos = dict(records.content.photos), dict(records.content.videos)
+    touched = {file.path for file in files}
     for file in files:
-        if _is_text(file):
-            texts[file.path] = file.after.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
-        else:
+        if is_text(file.path):
+            texts.pop(file.path, None)
+            if file.after is not None:
+                texts[file.path] = file.after.decode("utf-8-sig", "replace").replace("\r\n", "\n").replace("\r", "\n")
+            continue
+        for held, endings in ((photos, PHOTO_ENDINGS), (videos, VIDEO_ENDINGS)):
             folder = file.path.rpartition("/")[0]
-            photos[folder] = tuple(sorted({*photos.get(folder, ()), file.path}))
-    return replace(records.content, texts=texts, photos=photos)
+            there = {*held.get(folder, ())} - {file.path}
+            if file.after is not None and ending(file.path) in endings:
+                there.add(file.path)
+            held |= {folder: tuple(sorted(there))}
+            if not there:
+                del held[folder]
+    unreadable = tuple(path for path in records.content.unreadable if path not in touched)
+    return replace(records.content, texts=texts, photos=photos, videos=videos, unreadable=unreadable)
 
 
 def check_proposal(records: Records, proposal: Proposal, before: Consequences | None = None) -> Consequences:
@@ -257,7 +271,7 @@ def check_proposal(records: Records, proposal: Proposal, before: Consequences | 
         WrongUse: A record would grow beyond what is read.
     """
     for file in proposal.files:
-        if _is_text(file) and len(file.after) > MAX_TEXT_BYTES:
+        if is_text(file.path) and len(file.after or b"") > MAX_TEXT_BYTES:
             raise WrongUse(f"{file.path} would have more than {MAX_TEXT_BYTES:,} bytes; nothing was changed")
     found = think_through(records, proposal.files, before)
     if has_errors(found.findings):
@@ -266,15 +280,16 @@ def check_proposal(records: Records, proposal: Proposal, before: Consequences | 
 
 
 def unified_diff(proposal: Proposal) -> str:
-    """The change as people and programs read changes; photographs as one line each."""
+    """The change as people and programs read changes; photographs and the like as one line each."""
     told = []
     for file in proposal.files:
-        if not _is_text(file):
-            told.append(f"new file {file.path} ({len(file.after):,} bytes)\n")
+        if not is_text(file.path):
+            what = "new file" if file.before is None else "file taken away:" if file.after is None else "changed file"
+            told.append(f"{what} {file.path} ({len(file.after or file.before or b''):,} bytes)\n")
             continue
-        before, after = (_lines(side) for side in (file.before or b"", file.after))
-        source = file.path if file.before is not None else "/dev/null"
-        for line in difflib.unified_diff(before, after, source, file.path):
+        before, after = (_lines(side or b"") for side in (file.before, file.after))
+        source, target = (file.path if side is not None else "/dev/null" for side in (file.before, file.after))
+        for line in difflib.unified_diff(before, after, source, target):
             told.append(line if line.endswith("\n") else f"{line}\n\\ No newline at end of file\n")
     return "".join(told).rstrip("\n")
 
@@ -283,6 +298,6 @@ def _lines(side: bytes) -> list[str]:
     return side.decode("utf-8", "replace").replace("\r\n", "\n").splitlines(keepends=True)
 
 
-def _is_text(file: FileChange) -> bool:
-    """False for photographs."""
-    return os.path.splitext(file.path)[1].lower() not in PHOTO_ENDINGS
+def is_text(path: str) -> bool:
+    """True for records, pages, notes and captions; False for photographs, videos and what is none of ours."""
+    return ending(path) in _TEXT_ENDINGS

@@ -9,11 +9,12 @@ from typing import Any
 
 import click
 
-from sitegen.app.commands.options import content_option, today
+from sitegen.app.commands.options import content_option, now, today
 from sitegen.app.console import Console, finding_facts
-from sitegen.content.writing import NotWritten, write
+from sitegen.content.writing import FileChange, NotWritten
 from sitegen.findings import ContentError, Finding
 from sitegen.keeper.records import Proposal, check_proposal, open_records, unified_diff
+from sitegen.keeper.undo_record import put_in_place
 
 
 def changing(propose: Callable[..., Proposal]) -> Callable[..., int]:
@@ -38,9 +39,10 @@ def changing(propose: Callable[..., Proposal]) -> Callable[..., int]:
                 "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
             )
             proposal = replace(proposal, told=f"{proposal.told} {told}")
-        if not dry_run and proposal.files:
-            write(content, proposal.files)
+        notice = "" if dry_run else put_in_place(content, proposal, now()).notice
         tell(console, proposal, found.findings, dry_run, as_json)
+        if notice:
+            console.show_message(notice)
         return 0
 
     found: Any = content_option(command)
@@ -91,6 +93,8 @@ def tell(console: Console, proposal: Proposal, notices: tuple[Finding, ...], dry
         console.show_result(unified_diff(proposal))
         console.show_message(f"{proposal.told} Only shown; nothing was written.")
     else:
-        verbs = ("new:    " if file.before is None else "changed:" for file in proposal.files)
-        files = (f"  {verb} {file.path}" for verb, file in zip(verbs, proposal.files, strict=True))
-        console.show_result("\n".join([proposal.told, *files]))
+        console.show_result("\n".join([proposal.told, *(f"  {_verb(file)} {file.path}" for file in proposal.files)]))
+
+
+def _verb(file: FileChange) -> str:
+    return "new:    " if file.before is None else "removed:" if file.after is None else "changed:"

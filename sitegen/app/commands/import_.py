@@ -6,12 +6,12 @@ from typing import Any
 
 import click
 
-from sitegen.app.commands.options import Call, shared
+from sitegen.app.commands.options import Call, now, shared
 from sitegen.app.console import finding_facts, summary
-from sitegen.content.writing import write
 from sitegen.findings import ContentError, has_errors
 from sitegen.keeper.importing import Import, plan_import
-from sitegen.keeper.records import new_file
+from sitegen.keeper.records import Proposal, new_file
+from sitegen.keeper.undo_record import put_in_place
 
 _FILE = click.Path(path_type=Path)
 
@@ -40,8 +40,10 @@ def command(call: Call, file: Path, dry_run: bool, **wishes: Any) -> int:
             console.show_findings(error.findings, call.content)
         return 1
     new = [new_file(path, text) for path, text in found.records.items()]
-    if new and not dry_run:
-        write(call.content, new)
+    if not dry_run:
+        told = f"{len(new)} record{'' if len(new) == 1 else 's'} from {file.name}."
+        if notice := put_in_place(call.content, Proposal(tuple(new), told), now()).notice:
+            console.show_message(notice)
     if call.as_json:
         console.show_json(_facts(found, 0 if dry_run else len(new)))
     else:

@@ -175,6 +175,11 @@ def clock() -> dt.date:
     return dt.datetime.now(tz=dt.UTC).astimezone().date()
 
 
+def now() -> dt.datetime:
+    """This hour of this day where this computer stands, with its zone."""
+    return dt.datetime.combine(clock(), dt.datetime.now(tz=dt.UTC).astimezone().timetz())
+
+
 def known_or_told(call: Call) -> tuple["Known | None", int]:
     """The sound records with their answers, and the exit status so far; errors are told on standard error."""
     from sitegen.evidence.answers import read_known

@@ -251,3 +251,21 @@ def test_a_process_that_is_ended_before_or_after_any_step_of_writing_leaves_no_h
     assert moments >= 8
     assert found == NEW
     assert [each.name for each in path.parent.iterdir()] == ["animal.yaml"]
+
+
+def test_a_file_that_goes_away_takes_its_empty_folder_along(record: Path, tmp_path: Path) -> None:
+    write(tmp_path, [FileChange("animals/a/animal.yaml", OLD, None)])
+    assert [path.name for path in tmp_path.rglob("*")] == ["animals"]
+
+
+def test_a_file_that_goes_away_leaves_what_stands_beside_it(record: Path, tmp_path: Path) -> None:
+    (record.parent / "2026-01-01.jpg").write_bytes(b"jpeg")
+    write(tmp_path, [FileChange("animals/a/animal.yaml", OLD, None)])
+    assert [path.name for path in record.parent.iterdir()] == ["2026-01-01.jpg"]
+
+
+def test_a_file_that_another_program_changed_meanwhile_does_not_go_away(record: Path, tmp_path: Path) -> None:
+    record.write_bytes(b"theirs")
+    with pytest.raises(NotWritten, match="changed by another program"):
+        write(tmp_path, [FileChange("animals/a/animal.yaml", OLD, None)])
+    assert record.read_bytes() == b"theirs"
