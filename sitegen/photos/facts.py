@@ -12,27 +12,14 @@ from PIL import Image
 
 from sitegen.below import LeadsAway, TooLarge, read_below, read_named
 from sitegen.findings import Finding
-from sitegen.photos.opening import (
-    CRASHED,
-    DAMAGED,
-    EMPTY,
-    LINKED,
-    MAX_BYTES,
-    TOO_HEAVY,
-    Fault,
-    day_taken,
-    format_of,
-    opened_photo,
-    upright_pixels,
-    upright_size,
-)
+from sitegen.photos import opening
 from sitegen.photos.store import Store
 from sitegen.photos.variants import RECIPE, PhotoFacts
 from sitegen.workers import Crashed, Progress, in_workers
 
 TINY = "tiny"
 _TINY_PX = 16
-_UNREADABLE = Fault("this photo cannot be opened", "look at the permissions of the file")
+_UNREADABLE = opening.Fault("this photo cannot be opened", "look at the permissions of the file")
 
 
 def read_all_facts(
@@ -45,11 +32,11 @@ def read_all_facts(
     looks = [_Look(path, file, store) for file, path in photos.items()]
     results = dict(zip(photos, in_workers(_looked_at, looks, workers, progress), strict=True))
     facts = {file: result for file, result in results.items() if isinstance(result, PhotoFacts)}
-    faults = {file: CRASHED if isinstance(result, Crashed) else result for file, result in results.items()}
-    return facts, tuple(fault.at(file) for file, fault in faults.items() if isinstance(fault, Fault))
+    faults = {file: opening.CRASHED if isinstance(result, Crashed) else result for file, result in results.items()}
+    return facts, tuple(fault.at(file) for file, fault in faults.items() if isinstance(fault, opening.Fault))
 
 
-def read_content(path: Path, file: str = "") -> bytes | Fault:
+def read_content(path: Path, file: str = "") -> bytes | opening.Fault:
     """The bytes of a photo, or why they cannot be had.
 
     No link is followed in ``file``, its path from the content folder, the end of ``path``. It is empty for a photo that
@@ -57,13 +44,13 @@ def read_content(path: Path, file: str = "") -> bytes | Fault:
     """
     try:
         if not file:
-            return read_named(path, MAX_BYTES) or EMPTY
+            return read_named(path, opening.MAX_BYTES) or opening.EMPTY
         content = path.parents[file.count("/")]
-        return read_below(content, path.relative_to(content).as_posix(), MAX_BYTES) or EMPTY
+        return read_below(content, path.relative_to(content).as_posix(), opening.MAX_BYTES) or opening.EMPTY
     except LeadsAway:
-        return LINKED
+        return opening.LINKED
     except TooLarge:
-        return TOO_HEAVY
+        return opening.TOO_HEAVY
     except OSError:
         return _UNREADABLE
 
@@ -77,23 +64,23 @@ class _Look:
     store: Store | None
 
 
-def _looked_at(look: _Look) -> PhotoFacts | Fault:
+def _looked_at(look: _Look) -> PhotoFacts | opening.Fault:
     content = read_content(look.path, look.file)
-    if isinstance(content, Fault):
+    if isinstance(content, opening.Fault):
         return content
     return facts_of(content, hashlib.sha256(content).hexdigest(), look.store)
 
 
-def facts_of(content: bytes, content_hash: str, store: Store | None = None) -> PhotoFacts | Fault:
+def facts_of(content: bytes, content_hash: str, store: Store | None = None) -> PhotoFacts | opening.Fault:
     """The facts of a photograph of these bytes, decoded to their end; or what is wrong with it."""
-    image = opened_photo(content)
-    if isinstance(image, Fault):
+    image = opening.opened_photo(content)
+    if isinstance(image, opening.Fault):
         return image
     with image:
-        format, taken = format_of(image), day_taken(image)
-        width, height = upright_size(image)
+        format, taken = opening.format_of(image), opening.day_taken(image)
+        width, height = opening.upright_size(image)
         tiny = _kept_tiny(content_hash, store) or _new_tiny(image, content, store, content_hash)
-    if isinstance(tiny, Fault):
+    if isinstance(tiny, opening.Fault):
         return tiny
     red, green, blue = tiny.resize((1, 1), Image.Resampling.BOX).tobytes()
     return PhotoFacts(
@@ -116,14 +103,16 @@ def _kept_tiny(content_hash: str, store: Store | None) -> Image.Image | None:
         return image.convert("RGB")
 
 
-def _new_tiny(image: Image.Image, content: bytes, store: Store | None, content_hash: str) -> Image.Image | Fault:
+def _new_tiny(
+    image: Image.Image, content: bytes, store: Store | None, content_hash: str
+) -> Image.Image | opening.Fault:
     """A picture of at most 16 by 16 pixels, for which all of the photograph is decoded, or what is damaged."""
-    width, height = upright_size(image)
+    width, height = opening.upright_size(image)
     longest = max(width, height)
     scale = min(_TINY_PX, longest)
-    tiny = upright_pixels(image, max(1, width * scale // longest), max(1, height * scale // longest))
-    if isinstance(tiny, Fault) or _ends_early(content, format_of(image)):
-        return DAMAGED
+    tiny = opening.upright_pixels(image, max(1, width * scale // longest), max(1, height * scale // longest))
+    if isinstance(tiny, opening.Fault) or _ends_early(content, opening.format_of(image)):
+        return opening.DAMAGED
     if store is not None:
         written = io.BytesIO()
         tiny.save(written, "PNG")

@@ -8,6 +8,7 @@ from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.offers import gene_cautions, offer_cautions, standing
+from sitegen.site import views
 from sitegen.site.addresses import GENES
 from sitegen.site.material import Folio
 from sitegen.site.parts import (
@@ -26,20 +27,6 @@ from sitegen.site.parts import (
 from sitegen.site.pictured_pedigree import PicturedPedigree, pictured_pedigree
 from sitegen.site.plates import empty_plate, in_time_order, lead_photo, opening_plate, parent_plates
 from sitegen.site.projects import served_lines
-from sitegen.site.views import (
-    ask_line,
-    caution_views,
-    combination_sentence,
-    dam_words,
-    inbreeding_lines,
-    no_hidden,
-    offer_view,
-    paper_line,
-    shared_doubts,
-    sires_words,
-    together_lines,
-    views,
-)
 from sitegen.words.care import breeding_weight_text, growth_text, lengths_text, meals_text, sheds_text
 from sitegen.words.changes import change_label, change_sentence, changes_note
 from sitegen.words.claims import no_look, such_means
@@ -104,10 +91,10 @@ class AnimalPage:
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     """All that is told of one animal."""
-    claims = views(animal, folio)
+    claims = views.views(animal, folio)
     photos = in_time_order(animal.photos, folio)
     lead = lead_photo(animal.photos, folio)
-    offer, of_offers = offer_view(animal, folio), offer_cautions(folio.collection, animal.species)
+    offer, of_offers = views.offer_view(animal, folio), offer_cautions(folio.collection, animal.species)
     tree = pictured_pedigree(animal, folio)
     return AnimalPage(
         name=folio.name(animal),
@@ -117,37 +104,37 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         line=folio.line(folio.material.lines[animal.id].whole()),
         no_look=no_look(animal, folio.claims(animal.id), folio.voice),
         offer=offer,
-        ask=ask_line(animal, folio),
-        paper=paper_line(animal, folio),
+        ask=views.ask_line(animal, folio),
+        paper=views.paper_line(animal, folio),
         shows=claims.shows,
         first=claims.first,
         hidden=claims.hidden,
-        no_hidden=no_hidden(animal, folio),
+        no_hidden=views.no_hidden(animal, folio),
         ruled_out=claims.ruled_out,
         not_known=not_known_lines(animal, folio),
-        combination=folio.line(combination_sentence(animal, folio)),
+        combination=folio.line(views.combination_sentence(animal, folio)),
         odds_method=_method(animal, folio),
         strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
         parents=parent_plates(animal, folio) if animal.is_young else (),
         pedigree=tree,
         no_pedigree="" if tree else _("The parents are not recorded."),
         related=relatives(animal, folio),
-        inbreeding=inbreeding_lines(animal, folio),
+        inbreeding=views.inbreeding_lines(animal, folio),
         weights=_weights(animal, folio),
         daily=tuple(_daily(animal, folio)),
-        harms=caution_views(gene_cautions(folio.collection, folio.claims(animal.id)), folio),
-        cautions=caution_views(of_offers, folio) if offer and offer.open else (),
+        harms=views.caution_views(gene_cautions(folio.collection, folio.claims(animal.id)), folio),
+        cautions=views.caution_views(of_offers, folio) if offer and offer.open else (),
         about=folio.prose(animal.about),
         changes=change_fields(animal, folio),
         changes_note=words(changes_note()),
         projects=served_lines(animal, folio),
-        together=folio.lines([*together_lines(animal, folio), _littermates(animal, folio)]),
+        together=folio.lines([*views.together_lines(animal, folio), _littermates(animal, folio)]),
     )
 
 
 def _littermates(animal: Animal, folio: Folio) -> Sentence:
     """Genes of which its littermates share the doubt."""
-    own = [each for each in shared_doubts(animal.litter, folio) if animal.id in each.young]
+    own = [each for each in views.shared_doubts(animal.litter, folio) if animal.id in each.young]
     return shared_doubt(own, folio.collection.litters[animal.litter], folio.voice) if own else ()
 
 
@@ -170,8 +157,10 @@ def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
         yield LabelRow(word.died, words(folio.date(animal.died)))
     if animal.litter:
         yield LabelRow(capital(born.litter), folio.line((folio.voice.litter(animal.litter),)))
-    yield LabelRow(word.dam, folio.line(dam_words(animal, folio)))
-    yield LabelRow(word.possible_sires if len(animal.sires) > 1 else word.sire, folio.line(sires_words(animal, folio)))
+    yield LabelRow(word.dam, folio.line(views.dam_words(animal, folio)))
+    yield LabelRow(
+        word.possible_sires if len(animal.sires) > 1 else word.sire, folio.line(views.sires_words(animal, folio))
+    )
     if animal.acquired:
         parts = [folio.date(animal.acquired.date), animal.acquired.source]
         yield LabelRow(word.acquired, words(_(", from ").join(part for part in parts if part)))

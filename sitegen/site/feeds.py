@@ -13,28 +13,8 @@ from functools import partial
 from sitegen.content.animals import Animal
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
-from sitegen.site.addresses import (
-    AVAILABLE,
-    AVAILABLE_FEED,
-    JOURNAL,
-    JOURNAL_FEED,
-    START,
-    Linker,
-    project_address,
-    project_feed,
-)
+from sitegen.site import addresses, journal
 from sitegen.site.frame import availability_title, fallback_description, journal_title, project_title
-from sitegen.site.journal import (
-    JournalNote,
-    JournalWords,
-    all_notes,
-    anchor,
-    journal_addresses,
-    litter_notes,
-    offer_heading,
-    page_of,
-    project_notes,
-)
 from sitegen.site.material import Folio, Material, animal_changed, folio
 from sitegen.site.parts import Line, Picture, Prose, words
 from sitegen.site.plates import animal_picture, lead_photo
@@ -91,20 +71,20 @@ MOST = 60
 
 def every_feed(material: Material) -> Mapping[str, Callable[[], Feed]]:
     """The address of every feed to what makes it; nothing for a site without a public address."""
-    site, home = material.collection.site.address, folio(material, START)
+    site, home = material.collection.site.address, folio(material, addresses.START)
     if not site:
         return {}
 
     def public(address: str) -> Folio:
         """What a feed is written with: every link is a public address, since a feed is read far from the site."""
-        return replace(home, linker=Linker(address, home.addresses.animals, site))
+        return replace(home, linker=addresses.Linker(address, home.addresses.animals, site))
 
     made = {
-        AVAILABLE_FEED: partial(_availability_feed, public(AVAILABLE_FEED)),
-        JOURNAL_FEED: partial(_journal_feed, public(JOURNAL_FEED)),
+        addresses.AVAILABLE_FEED: partial(_availability_feed, public(addresses.AVAILABLE_FEED)),
+        addresses.JOURNAL_FEED: partial(_journal_feed, public(addresses.JOURNAL_FEED)),
     }
     for project in material.collection.projects.values():
-        address = project_feed(project.id)
+        address = addresses.project_feed(project.id)
         made[address] = partial(_a_project_feed, project, public(address))
     return made
 
@@ -127,7 +107,9 @@ def _availability_feed(at: Folio) -> Feed:
         offer = at.offer(animal)
         if offer is not None and offer.offered and (day := _offered_on(animal, at.material)) is not None:
             entries.append(_offer_entry(animal, offer.state, day, at))
-    return _feed(AVAILABLE, availability_title(at.collection.site.name), at.material.labels.available, entries, at)
+    return _feed(
+        addresses.AVAILABLE, availability_title(at.collection.site.name), at.material.labels.available, entries, at
+    )
 
 
 def _offered_on(animal: Animal, material: Material) -> dt.date | None:
@@ -141,7 +123,7 @@ def _offer_entry(animal: Animal, state: OfferState, day: dt.date, at: Folio) -> 
     told = ", ".join(part for part in (view.label, view.price, view.ready) if part) if view else ""
     return FeedEntry(
         id=_lasting_name(f"offer/{animal.id}", at),
-        title=offer_heading(state, at.name(animal)),
+        title=journal.offer_heading(state, at.name(animal)),
         updated=max([day, *(change.day for change in at.material.changes.get(animal.id, ()))]),
         published=day,
         href=at.addresses.animals[animal.id],
@@ -152,22 +134,22 @@ def _offer_entry(animal: Animal, state: OfferState, day: dt.date, at: Folio) -> 
 
 def _journal_feed(at: Folio) -> Feed:
     """The newest notes of the journal."""
-    entries = _note_entries(all_notes(at)[:MOST], at)
-    return _feed(JOURNAL, journal_title(at.collection.site.name), JournalWords().intro, entries, at)
+    entries = _note_entries(journal.all_notes(at)[:MOST], at)
+    return _feed(addresses.JOURNAL, journal_title(at.collection.site.name), journal.JournalWords().intro, entries, at)
 
 
 def _a_project_feed(project: Project, at: Folio) -> Feed:
     """The notes on one project, and the litters of its stages."""
-    notes, records = list(project_notes(project)), at.collection.litters
+    notes, records = list(journal.project_notes(project)), at.collection.litters
     for litter in dict.fromkeys(litter for stage in project.stages for litter in stage.litters):
         if litter in records:
-            notes += litter_notes(records[litter], at.material)
+            notes += journal.litter_notes(records[litter], at.material)
     title, told = project_title(project.name, at.collection.site.name), plain(goal_sentence(project, at))
-    return _feed(project_address(project.id), title, told, _note_entries(notes, at), at)
+    return _feed(addresses.project_address(project.id), title, told, _note_entries(notes, at), at)
 
 
-def _note_entries(notes: Iterable[JournalNote], at: Folio) -> Iterator[FeedEntry]:
-    pages = journal_addresses(at.material)
+def _note_entries(notes: Iterable[journal.JournalNote], at: Folio) -> Iterator[FeedEntry]:
+    pages = journal.journal_addresses(at.material)
     for note in notes:
         told, day = note.tell(at), min(note.date.earliest, at.material.as_of)
         yield FeedEntry(
@@ -176,7 +158,9 @@ def _note_entries(notes: Iterable[JournalNote], at: Folio) -> Iterator[FeedEntry
             updated=day,
             published=day,
             # a note without a page of its own leads to its place in the journal
-            href=f"{page_of(note, pages)[0]}#{anchor(note)}" if note.where == JOURNAL else note.where,
+            href=f"{journal.page_of(note, pages)[0]}#{journal.anchor(note)}"
+            if note.where == addresses.JOURNAL
+            else note.where,
             lines=told.lines,
             text=told.text,
             picture=told.plate.picture if told.plate else None,

@@ -14,17 +14,9 @@ from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.offers import goes_from
 from sitegen.genetics.loci import look_id
 from sitegen.site.material import Folio
+from sitegen.words import finding as say
 from sitegen.words.claims import HIDDEN, SEEN
 from sitegen.words.conditions import is_conditional
-from sitegen.words.finding import (
-    anything,
-    field_label,
-    finding_sentence,
-    missed_text,
-    near_texts,
-    price_limits,
-    wanted_sex,
-)
 from sitegen.words.numbers import money_text
 from sitegen.words.speech import _
 
@@ -89,11 +81,11 @@ def finding_of(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> Find
     counted = _("{shown} of {all} shown")
     return Finding(
         title=_("Narrow the list"),
-        clauses=tuple(_clauses(finding_sentence(), fields)),
+        clauses=tuple(_clauses(say.finding_sentence(), fields)),
         counted=counted,
         all_shown=counted.format(shown=len(animals), all=len(animals)),
-        near=near_texts(),
-        missed=missed_text(),
+        near=say.near_texts(),
+        missed=say.missed_text(),
         day=str(folio.material.as_of),
     )
 
@@ -127,7 +119,7 @@ def _fields(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> dict[st
     orders = (*by_price, ("young", _("youngest first")), ("name", _("by name")))
     limits, now = _limits(prices, folio), (("now", _("now")),)
     return {
-        "sex": (_field("sex", _sorted((a.sex.value, wanted_sex(a.sex)) for a in animals)),),
+        "sex": (_field("sex", _sorted((a.sex.value, say.wanted_sex(a.sex)) for a in animals)),),
         "species": (_field("species", _sorted(species.items())),) if len(species) > 1 else (),
         "shows": (_field("shows", _sorted(looks)),),
         "chance": (_field("chance", chances),),
@@ -139,8 +131,8 @@ def _fields(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> dict[st
 
 
 def _field(name: str, choices: Iterable[tuple[str, str]], before: str = "") -> Field:
-    made = tuple(Choice(value, text) for value, text in (("", anything(name)), *choices))
-    return Field(name, field_label(name), made, before, later=bool(before))
+    made = tuple(Choice(value, text) for value, text in (("", say.anything(name)), *choices))
+    return Field(name, say.field_label(name), made, before, later=bool(before))
 
 
 def _sorted(found: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
@@ -153,7 +145,7 @@ def _limits(prices: Sequence[Money], folio: Folio) -> list[tuple[str, str]]:
     if len(currencies := {price.currency for price in prices}) != 1:
         return []
     currency, language = currencies.pop(), folio.collection.site.language
-    limits = price_limits(price.amount for price in prices)
+    limits = say.price_limits(price.amount for price in prices)
     return [(f"{n:f}", _("for {price} at most").format(price=money_text(Money(n, currency), language))) for n in limits]
 
 

@@ -9,6 +9,7 @@ from sitegen.content.litters import Litter, living_young
 from sitegen.content.prices import OfferState
 from sitegen.evidence.gathered import unrecorded
 from sitegen.evidence.offers import offer_cautions, standing
+from sitegen.site import views
 from sitegen.site.addresses import GENES, OPEN
 from sitegen.site.entries import animal_entry, came_word, no_young, year_groups
 from sitegen.site.material import Folio
@@ -16,15 +17,6 @@ from sitegen.site.outcomes import Outcome, outcome
 from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Plate, Prose, Span, YearGroup, words
 from sitegen.site.plates import in_time_order, litter_plate, parent_plates
 from sitegen.site.projects import stages_of
-from sitegen.site.views import (
-    caution_views,
-    dam_words,
-    failed_words,
-    litter_lines,
-    look_links,
-    shared_doubts,
-    sires_words,
-)
 from sitegen.words.buying import left_sentence
 from sitegen.words.care import event_words
 from sitegen.words.inheritance import birth_words
@@ -90,11 +82,11 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
         young_word=capital(birth_words(species).many),
         left=folio.line(_left(young, entries)),
         together=folio.lines(
-            littermates_sentence(each, litter, folio.voice) for each in shared_doubts(litter.id, folio)
+            littermates_sentence(each, litter, folio.voice) for each in views.shared_doubts(litter.id, folio)
         ),
         others=folio.lines(list(_others(litter, folio))),
-        inbreeding=() if litter.failed else litter_lines(litter, folio),
-        cautions=caution_views(cautions, folio),
+        inbreeding=() if litter.failed else views.litter_lines(litter, folio),
+        cautions=views.caution_views(cautions, folio),
         about=folio.prose(litter.about),
         diary=tuple(
             LabelRow(folio.date(event.date), folio.line(event_words(event, folio.voice))) for event in litter.events
@@ -121,8 +113,8 @@ def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
     word, species = folio.material.labels, folio.collection.species[litter.species]
     several = len(litter.sires) > 1
     sires = word.possible_sires if several else word.sire
-    yield LabelRow(word.dam, folio.line(dam_words(litter, folio, _nobody("dam", litter, folio))))
-    yield LabelRow(sires, folio.line(sires_words(litter, folio, _nobody("sire", litter, folio))))
+    yield LabelRow(word.dam, folio.line(views.dam_words(litter, folio, _nobody("dam", litter, folio))))
+    yield LabelRow(sires, folio.line(views.sires_words(litter, folio, _nobody("sire", litter, folio))))
     dates = (
         (_("Paired"), litter.paired), (_("Laid"), litter.laid), (capital(came_word(litter, species)), litter.born),
         (_("Expected"), litter.expected if not (litter.born or litter.failed) else None),
@@ -136,7 +128,7 @@ def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
             if window:
                 yield LabelRow(label, folio.line(window_sentences(window, species, language)))
     if litter.failed:
-        yield LabelRow(word.young, folio.line(failed_words(litter, folio)))
+        yield LabelRow(word.young, folio.line(views.failed_words(litter, folio)))
     lost = (litter.eggs, litter.infertile, litter.stillborn)
     if litter.born and (living_young(litter) or any(count is not None for count in lost)):
         yield LabelRow(_("Count"), words(litter_counts(species, living_young(litter), *lost)))
@@ -169,7 +161,7 @@ def _which_sire(litter: Litter, folio: Folio) -> Sentence:
 def _others(litter: Litter, folio: Folio) -> Iterator[Sentence]:
     """The living young that are not listed one by one."""
     for others in litter.others:
-        looks = look_links([seen.look for seen in others.judged.seen], litter.species, folio)
+        looks = views.look_links([seen.look for seen in others.judged.seen], litter.species, folio)
         yield said("{told}.", told=others_text(others.count, looks, others.judged))
 
 

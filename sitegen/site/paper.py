@@ -7,6 +7,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.public import Public, is_shown
 from sitegen.content.values import PartialDate
+from sitegen.site import views
 from sitegen.site.addresses import relative
 from sitegen.site.material import Folio
 from sitegen.site.paper_facts import not_known_texts, paper_facts, short_cautions
@@ -14,17 +15,6 @@ from sitegen.site.paper_fit import type_size
 from sitegen.site.parts import ClaimView, LabelRow, Line, Plate, Span, text_of, words
 from sitegen.site.pedigree_chart import PedigreeChart, pedigree_chart
 from sitegen.site.plates import empty_plate, grown_plate, lead_photo
-from sitegen.site.views import (
-    combination_sentence,
-    contact_fields,
-    dam_words,
-    inbreeding_lines,
-    no_hidden,
-    sires_words,
-    together_lines,
-    unlinked,
-    views,
-)
 from sitegen.words.buying import readiness_text
 from sitegen.words.care import meals_text
 from sitegen.words.claims import no_look, such_means
@@ -120,13 +110,13 @@ def data_address(paper: str) -> str:
 def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     """The paper of one animal; nothing on it is a link, since paper has none."""
     site, name, lead = folio.collection.site, folio.name(animal), lead_photo(animal.photos, folio)
-    claims, such = views(animal, folio, linked=False), plain(such_means(folio.claims(animal.id), folio.voice))
+    claims, such = views.views(animal, folio, linked=False), plain(such_means(folio.claims(animal.id), folio.voice))
     not_known = (*([such] if such else []), *not_known_texts(animal, folio))
     public = site.address + relative("", folio.addresses.animals[animal.id]) if site.address else ""
     chart, readiness, cautions = pedigree_chart(animal, folio), _readiness(animal, folio), short_cautions(animal, folio)
     none, weights = _("None recorded."), _weights(animal, folio)
     meals = (meals_text(animal.meals, site) or none) if is_shown(Public.MEALS, animal.public) else ""
-    together = tuple(map(plain, together_lines(animal, folio)))
+    together = tuple(map(plain, views.together_lines(animal, folio)))
     printed, below = (*claims.shows, *claims.hidden, *claims.ruled_out), (*cautions, readiness)
     return PaperPage(
         name=name,
@@ -138,12 +128,12 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         no_look=no_look(animal, folio.claims(animal.id), folio.voice),
         shows=claims.shows,
         hidden=claims.hidden,
-        no_hidden=no_hidden(animal, folio),
+        no_hidden=views.no_hidden(animal, folio),
         together=together,
         ruled_out=claims.ruled_out,
-        combination=plain(combination_sentence(animal, folio)),
+        combination=plain(views.combination_sentence(animal, folio)),
         chart=chart,
-        relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
+        relatedness=tuple(text_of(line) for line in views.inbreeding_lines(animal, folio)),
         not_known=not_known,
         weights=weights,
         no_weights=none if not weights and is_shown(Public.WEIGHTS, animal.public) else "",
@@ -204,7 +194,7 @@ def _breeder(record: str, folio: Folio) -> tuple[LabelRow, ...]:
     word, site, as_of = PaperWords(), folio.collection.site, folio.material.as_of
     return (
         LabelRow(word.breeder, words(site.name)),
-        *contact_fields(site.contact),
+        *views.contact_fields(site.contact),
         LabelRow(word.stated, words(folio.date(PartialDate(as_of.year, as_of.month, as_of.day)))),
         LabelRow(word.version, words(record)),
     )
@@ -219,9 +209,9 @@ def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
     yield LabelRow(capital(birth_words(species).came), words(folio.date(animal.born) or _("not recorded")))
     if animal.died:
         yield LabelRow(word.died, words(folio.date(animal.died)))
-    yield LabelRow(word.dam, unlinked(dam_words(animal, folio)))
+    yield LabelRow(word.dam, views.unlinked(views.dam_words(animal, folio)))
     sire = word.possible_sires if len(animal.sires) > 1 else word.sire
-    yield LabelRow(sire, unlinked(sires_words(animal, folio)))
+    yield LabelRow(sire, views.unlinked(views.sires_words(animal, folio)))
     if animal.line:
         yield LabelRow(word.line, words(animal.line))
     if animal.locality:

@@ -7,24 +7,13 @@ from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project, Update
 from sitegen.evidence.offers import Caution, allele_cautions
+from sitegen.site import roads
 from sitegen.site.addresses import GENES, project_address
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, IconArray, Line, Plate, Prose, Span, words
 from sitegen.site.plates import in_time_order, named_plate, project_plate
 from sitegen.site.road import Road, RoadStep, road_steps
 from sitegen.site.road_stages import DecisionView, StageView, decision_views, stage_view
-from sitegen.site.roads import (
-    Routes,
-    Seasons,
-    assumption_lines,
-    goal_lines,
-    now_odds,
-    now_paragraphs,
-    rival_sentences,
-    routes,
-    seasons,
-    wrong_sentences,
-)
 from sitegen.site.views import caution_views, look_links
 from sitegen.words.labels import project_state_text
 from sitegen.words.road_stages import harm_sentence, name_in_anchor
@@ -104,8 +93,8 @@ class ProjectPage:
     odds: IconArray | None
     rivals: tuple[Line, ...]
     stages: tuple[StageView, ...]
-    seasons: Seasons | None
-    routes: Routes | None
+    seasons: roads.Seasons | None
+    routes: roads.Routes | None
     wrong: tuple[Line, ...]
     decisions: tuple[DecisionView, ...]
     lead: Plate | None
@@ -195,8 +184,8 @@ def _row(project: Project, folio: Folio) -> ProjectRow:
         species=folio.collection.species[project.species].name,
         latest=latest,
         picture=plates[-1] if plates else None,
-        now=folio.lines(list(now_paragraphs(road))[:_IN_LIST]),
-        odds=now_odds(road),
+        now=folio.lines(list(roads.now_paragraphs(road))[:_IN_LIST]),
+        odds=roads.now_odds(road),
     )
 
 
@@ -228,13 +217,13 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
         goal=folio.line(goal_sentence(project, folio)),
         harm=folio.line(harm_sentence([folio.voice.gene_of(c.species, c.locus, c.allele) for c in harmful], goal=True)),
         road=road_steps(road),
-        now=folio.lines(now_paragraphs(road)),
-        odds=now_odds(road),
-        rivals=folio.lines(rival_sentences(road, found)),
+        now=folio.lines(roads.now_paragraphs(road)),
+        odds=roads.now_odds(road),
+        rivals=folio.lines(roads.rival_sentences(road, found)),
         stages=tuple(stage_view(stage, road) for stage in project.stages),
-        seasons=seasons(road),
-        routes=routes(road, tuple(_others(project, folio))),
-        wrong=folio.lines(wrong_sentences(road)),
+        seasons=roads.seasons(road),
+        routes=roads.routes(road, tuple(_others(project, folio))),
+        wrong=folio.lines(roads.wrong_sentences(road)),
         decisions=decision_views([each for each in project.decisions if not each.stage], folio),
         lead=plates[-1] if plates else None,
         about=folio.prose(project.about),
@@ -242,8 +231,8 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
         plates=plates[:-1],
         welfare=folio.prose(project.welfare),
         harms=caution_views(harmful, folio),
-        goal_lines=goal_lines(road),
-        assumptions=assumption_lines(road),
+        goal_lines=roads.goal_lines(road),
+        assumptions=roads.assumption_lines(road),
     )
 
 

@@ -14,16 +14,8 @@ from sitegen.plans.roads.kinds import RoadOutlook, StageOutlook, StageState, Wai
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, Plate, words
 from sitegen.site.plates import empty_plate, named_plate
+from sitegen.words import road_stages as say
 from sitegen.words.inheritance import BirthWords, birth_words
-from sitegen.words.road_stages import (
-    came_to_nothing,
-    came_words,
-    harm_sentence,
-    nothing_but,
-    planned_words,
-    stage_link,
-    wanted_words,
-)
 from sitegen.words.roads import never_sentence, opened, season_words, why_words
 from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, plain, said
 
@@ -97,7 +89,7 @@ class Road:
 
     def stage_words(self, stage: str) -> Words:
         """``stage 2``, leading there if it can."""
-        link = stage_link(self.project.id, stage, self.number(stage))
+        link = say.stage_link(self.project.id, stage, self.number(stage))
         return link if self.linked else link.text
 
     def looked_at(self, stage: Stage) -> StageOutlook | None:
@@ -138,7 +130,7 @@ class Road:
         if held is None:
             return said(name)
         stage, holdback = held
-        return planned_words(holdback.count, holdback.sex, self.stage_words(stage.id))
+        return say.planned_words(holdback.count, holdback.sex, self.stage_words(stage.id))
 
     def pair(self, stage: Stage) -> Sentence:
         """The pairing of a stage."""
@@ -147,11 +139,11 @@ class Road:
     def wanted(self, held: Holdback, *, seen: bool = False) -> Sentence:
         """What is to be kept; ``seen``: by what an eye can choose by."""
         carries = () if seen else self.names(held.carries)
-        return wanted_words(held.count, held.sex, self.shown(held, held.shows), carries)
+        return say.wanted_words(held.count, held.sex, self.shown(held, held.shows), carries)
 
     def shown(self, held: Holdback, looks: Sequence[str]) -> tuple[Words, ...]:
         """Looks by name; that they are all, where nothing else is to be seen."""
-        return (nothing_but(self.names(looks)),) if held.only else self.names(looks)
+        return (say.nothing_but(self.names(looks)),) if held.only else self.names(looks)
 
     def names(self, ids: Sequence[str]) -> tuple[Link, ...]:
         """Alleles and looks by name, each leading to its gene."""
@@ -220,7 +212,7 @@ class Road:
             if locus.sex_linked:
                 shown |= dam[locus.id] | sire[locus.id]
             found += [each.id for each in locus.alleles if each.welfare and each.id in shown]
-        return self.folio.line(harm_sentence(self.names(found), goal=False))
+        return self.folio.line(say.harm_sentence(self.names(found), goal=False))
 
     def _alleles(self, parent: str) -> dict[str, set[str]]:
         """Locus to the alleles that a parent may have; of young that are not kept yet, those of both their parents."""
@@ -285,7 +277,7 @@ def _held(held: Holdback, road: Road) -> Iterator[Plate]:
 
 def _empty(held: Holdback, road: Road) -> Plate:
     """``two females``: young that are not kept yet."""
-    return empty_plate(words(plain(wanted_words(held.count, held.sex, (), ()))))
+    return empty_plate(words(plain(say.wanted_words(held.count, held.sex, (), ()))))
 
 
 def _small(animal: str, road: Road) -> Plate:
@@ -300,9 +292,9 @@ def _small(animal: str, road: Road) -> Plate:
 def _came(stage: Stage, road: Road) -> Iterator[Sentence]:
     for litter in road.litters(stage):
         if litter.born:
-            yield came_words(litter.id, living_young(litter))
+            yield say.came_words(litter.id, living_young(litter))
         elif litter.failed:
-            yield came_to_nothing(litter.id, litter.failed.what)
+            yield say.came_to_nothing(litter.id, litter.failed.what)
         else:
             yield said(_("a {litter} is on its way"), litter=road.births.litter)
 

@@ -12,27 +12,9 @@ from sitegen.site.material import Folio
 from sitegen.site.outcomes import MOST_ROWS, RARE, OutcomeRow, outcome_row
 from sitegen.site.parts import Line, LitterRow, words
 from sitegen.site.road import Road
+from sitegen.words import road_stages as say
 from sitegen.words.claims import short_phrase
 from sitegen.words.numbers import Edge, about_in_100, average_text
-from sitegen.words.road_stages import (
-    at_least_in_one,
-    bred_sentence,
-    came_to_nothing,
-    carries_sentence,
-    drawn_note,
-    ended_sentence,
-    given_bred_sentence,
-    how_unusual,
-    kind_words,
-    on_average,
-    one_young,
-    result_note,
-    stage_anchor,
-    stage_title,
-    state_words,
-    tries_sentence,
-    unseen_sentence,
-)
 from sitegen.words.roads import on_its_way, opened, paragraph
 from sitegen.words.speech import Sentence, Words, _, capital, plain, said
 
@@ -127,10 +109,10 @@ def stage_view(stage: Stage, road: Road) -> StageView:
         over = _("{pair}: what we plan if it comes to that")
     has_odds = looks or any(each.statements for each in wanted)
     return StageView(
-        id=stage_anchor(stage.id),
-        title=stage_title(road.number(stage.id), len(road.project.stages)),
+        id=say.stage_anchor(stage.id),
+        title=say.stage_title(road.number(stage.id), len(road.project.stages)),
         season=road.seasons(stage),
-        state=capital(state_words(looked.state)) if looked and (ahead or done) else "",
+        state=capital(say.state_words(looked.state)) if looked and (ahead or done) else "",
         harm=road.harm(stage),
         pairing=road.folio.line(pair),
         over=over.format(pair=plain(pair)),
@@ -158,15 +140,15 @@ def _why(looked: StageOutlook, road: Road) -> Sentence:
 def _course(stage: Stage, looked: StageOutlook, road: Road) -> Iterator[Sentence]:
     """How often it is tried, how many plans come so far, and how it ends there."""
     outlook, branches = road.outlook, bool(stage.otherwise)
-    yield tries_sentence(stage.tries, branches=branches, until_else=stage.until == Until.ELSE)
+    yield say.tries_sentence(stage.tries, branches=branches, until_else=stage.until == Until.ELSE)
     if outlook is None:
         return
     draws = outlook.draws
     if looked.bred and about_in_100(looked.bred[-1][1]) not in (100, Edge.MORE_THAN_99):  # else ``ended`` says it all
-        given = given_bred_sentence(looked.kept_given_bred or Fraction(0), draws)
-        yield paragraph([bred_sentence(looked.bred, draws), given])
+        given = say.given_bred_sentence(looked.kept_given_bred or Fraction(0), draws)
+        yield paragraph([say.bred_sentence(looked.bred, draws), given])
     is_last, by_looks = stage is road.project.stages[-1], any(h.is_goal and left_open(h) for h in looked.holdbacks)
-    yield ended_sentence(looked.ended, outlook.horizon, draws, is_last=is_last, by_looks=by_looks)
+    yield say.ended_sentence(looked.ended, outlook.horizon, draws, is_last=is_last, by_looks=by_looks)
 
 
 def left_open(told: HoldbackOutlook) -> tuple[str, ...]:
@@ -188,12 +170,12 @@ def _wanted(held: Holdback, stage: Stage, ahead: StageOutlook | None, road: Road
 
 
 def _statements(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[Sentence]:
-    yield one_young(_seen(held, told, road), held.sex, told.right, told.drawn)
+    yield say.one_young(_seen(held, told, road), held.sex, told.right, told.drawn)
     if told.right:
-        yield on_average(told.expected, road.species)
-        yield at_least_in_one(held.count, told.in_one_litter, road.species, told.drawn)
+        yield say.on_average(told.expected, road.species)
+        yield say.at_least_in_one(held.count, told.in_one_litter, road.species, told.drawn)
         if told.drawn:
-            yield drawn_note(road.births.litter)
+            yield say.drawn_note(road.births.litter)
 
 
 def _seen(held: Holdback, told: HoldbackOutlook, road: Road) -> tuple[Words, ...]:
@@ -204,14 +186,14 @@ def _seen(held: Holdback, told: HoldbackOutlook, road: Road) -> tuple[Words, ...
 def _unseen(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[Sentence]:
     if not told.unseen or told.carries is None:
         return
-    kind = kind_words(_seen(held, told, road), held.sex)
-    yield unseen_sentence(road.names(told.unseen), kind, told.carries, told.drawn)
+    kind = say.kind_words(_seen(held, told, road), held.sex)
+    yield say.unseen_sentence(road.names(told.unseen), kind, told.carries, told.drawn)
     if told.carries == 1 and not told.drawn:
         return
     for allele, chance in told.each.items():
-        yield from (carries_sentence(name, chance, told.drawn) for name in road.names([allele]))
+        yield from (say.carries_sentence(name, chance, told.drawn) for name in road.names([allele]))
     if len(told.each) > 1 and told.carries > 0:
-        yield carries_sentence(_("all of that"), told.carries, told.drawn)
+        yield say.carries_sentence(_("all of that"), told.carries, told.drawn)
 
 
 def _kept(animal: str, held: Holdback, road: Road) -> Line:
@@ -241,10 +223,10 @@ def _result(litter: Litter, looked: StageOutlook | None, road: Road) -> ResultVi
     found = next((each for each in looked.litters if each.litter == litter.id), None) if looked else None
     rows = tuple(_counted(each, road) for each in told_counts(found)) if found else ()
     language = road.folio.collection.site.language
-    note = road.folio.line(result_note(found.as_of, language)) if rows and found else ()
+    note = road.folio.line(say.result_note(found.as_of, language)) if rows and found else ()
     row = litter_row(litter, road.folio)
     # Its line goes on after the date.
-    told = replace(row, state=plain(came_to_nothing(litter.id, litter.failed.what))) if litter.failed else row
+    told = replace(row, state=plain(say.came_to_nothing(litter.id, litter.failed.what))) if litter.failed else row
     return ResultView(told, rows, note)
 
 
@@ -260,13 +242,13 @@ def _counted(counted: Counted, road: Road) -> ResultRow:
         kind=road.folio.line(opened(kind)),
         expected=_("{expected} of {n_young}").format(expected=average_text(counted.expected), n_young=counted.n_young),
         came=str(counted.came),
-        luck=road.folio.line(how_unusual(counted, road.species)),
+        luck=road.folio.line(say.how_unusual(counted, road.species)),
     )
 
 
 def counted_kind(counted: Counted, road: Road) -> Sentence:
     """Whom a result is about."""
-    kind = kind_words(road.names(counted.looks), counted.sex)
+    kind = say.kind_words(road.names(counted.looks), counted.sex)
     return said(_("the goal: {kind}"), kind=kind) if counted.kind == "goal" else kind
 
 

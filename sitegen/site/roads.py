@@ -13,46 +13,11 @@ from sitegen.site.parts import IconArray, Line, Prose, words
 from sitegen.site.road import Road, next_stage, reached_with
 from sitegen.site.road_stages import counted_kind, left_open, told_counts
 from sitegen.site.views import odds_picture
+from sitegen.words import roads as say
 from sitegen.words.assumed import granted_sentences
 from sitegen.words.numbers import about_in_100, average_text, quoted, whole_text
 from sitegen.words.relations import ancestry_text
 from sitegen.words.road_stages import unlucky_sentence, wanted_words
-from sitegen.words.roads import (
-    also_sentence,
-    beside_sentence,
-    better_sentence,
-    cannot_tell,
-    closer_words,
-    coming_sentence,
-    decision_sentence,
-    differing,
-    draws_sentence,
-    exchanged,
-    first_possible,
-    given_up_sentence,
-    goal_relatedness,
-    goal_then,
-    goes_on,
-    half_sentence,
-    kept_by,
-    kept_sentence,
-    late_sentence,
-    litter_of,
-    missed_sentence,
-    next_sentence,
-    nothing_left,
-    opened,
-    otherwise_sentence,
-    paragraph,
-    reached_sentence,
-    setback_sentence,
-    sooner_words,
-    standing_assumptions,
-    standing_sentence,
-    table_sentence,
-    told_by_season,
-    unknown_ages_sentence,
-)
 from sitegen.words.speech import Link, Sentence, Target, _, capital, joined, listed, said
 
 
@@ -120,18 +85,20 @@ def now_paragraphs(road: Road) -> Iterator[Sentence]:
     """Where the project stands; the chance of its goal; what is next, and what is then decided."""
     outlook, project = road.outlook, road.project
     if road.given_up:
-        yield given_up_sentence()
+        yield say.given_up_sentence()
     elif outlook is None:
-        yield reached_sentence(None, (), ()) if project.state == "reached" else cannot_tell(_unanswered(road))
+        yield say.reached_sentence(None, (), ()) if project.state == "reached" else say.cannot_tell(_unanswered(road))
     elif outlook.reached is not None:
         animals = [road.folio.voice.animal(animal) for animal in reached_with(road)]
-        yield reached_sentence(outlook.reached, animals, listed(animals))
+        yield say.reached_sentence(outlook.reached, animals, listed(animals))
     else:
         done = sum(stage.state is StageState.DONE for stage in outlook.stages)
-        yield standing_sentence(done, len(outlook.stages), begun=any(road.litters(stage) for stage in project.stages))
-        yield paragraph(list(_chance(road, outlook)))
+        yield say.standing_sentence(
+            done, len(outlook.stages), begun=any(road.litters(stage) for stage in project.stages)
+        )
+        yield say.paragraph(list(_chance(road, outlook)))
         if (coming := next_stage(outlook)) is not None:
-            yield paragraph(list(_next(coming, road)))
+            yield say.paragraph(list(_next(coming, road)))
 
 
 def _unanswered(road: Road) -> list[Link]:
@@ -143,14 +110,14 @@ def _unanswered(road: Road) -> list[Link]:
 
 def _chance(road: Road, outlook: RoadOutlook) -> Iterator[Sentence]:
     if not outlook.by_season:
-        yield nothing_left()
+        yield say.nothing_left()
         return
-    last, draws = told_by_season(outlook)[-1], whole_text(outlook.draws, road.folio.collection.site.language)
-    yield kept_sentence(outlook.horizon, last.kept, draws)
+    last, draws = say.told_by_season(outlook)[-1], whole_text(outlook.draws, road.folio.collection.site.language)
+    yield say.kept_sentence(outlook.horizon, last.kept, draws)
     unseen = dict.fromkeys(u for s in outlook.stages for held in s.holdbacks if held.is_goal for u in held.unseen)
-    yield beside_sentence(last, listed(road.names(list(unseen))))
+    yield say.beside_sentence(last, listed(road.names(list(unseen))))
     if outlook.half_by is not None:
-        yield half_sentence(outlook.half_by)
+        yield say.half_sentence(outlook.half_by)
 
 
 def _next(coming: StageOutlook, road: Road) -> Iterator[Sentence]:
@@ -161,28 +128,30 @@ def _next(coming: StageOutlook, road: Road) -> Iterator[Sentence]:
     unborn = road.coming(coming)
     if unborn is not None:
         litter: Sentence = (road.folio.voice.litter(unborn.id),)
-        yield coming_sentence(words_of, pair, litter[0], litter_date(unborn, road.folio))
+        yield say.coming_sentence(words_of, pair, litter[0], litter_date(unborn, road.folio))
     else:
-        litter = said(litter_of(road.species, season))
-        yield next_sentence(words_of, pair, road.when(season), road.why(coming), again=coming.state is StageState.BEGUN)
+        litter = said(say.litter_of(road.species, season))
+        yield say.next_sentence(
+            words_of, pair, road.when(season), road.why(coming), again=coming.state is StageState.BEGUN
+        )
     missing = [held for held in stage.keep if len(road.kept(held)) < held.count]
     goal = [held for held in missing if is_goal(held, road.project.goal)]
     first = goal or missing
     if first:
-        yield decision_sentence(
+        yield say.decision_sentence(
             litter, _listed(first, road), sum(h.count for h in first), _leads_to(stage, first, road)
         )
     elif not stage.keep and stage is road.project.stages[-1]:
         what = wanted_words(1, "", road.names(road.project.goal.shows), ())
-        yield decision_sentence(litter, what, 1, goal_then(listed(road.names(road.project.goal.carries))))
+        yield say.decision_sentence(litter, what, 1, say.goal_then(listed(road.names(road.project.goal.carries))))
     else:
         return
     tried = len({road.season_of(each) for each in road.litters(stage) if each is not unborn})
     branch = [held for held in stage.otherwise if len(road.kept(held)) < held.count]
     last = (stage.tries is not None and tried + 1 >= stage.tries) or (bool(branch) and stage.until == Until.ELSE)
-    yield otherwise_sentence(_listed(branch, road), _leads_to(stage, branch, road), last=last)
+    yield say.otherwise_sentence(_listed(branch, road), _leads_to(stage, branch, road), last=last)
     beside = [held for held in missing if held not in first]
-    yield also_sentence(_listed(beside, road), _leads_to(stage, beside, road))
+    yield say.also_sentence(_listed(beside, road), _leads_to(stage, beside, road))
 
 
 def _listed(kept: Sequence[Holdback], road: Road) -> Sentence:
@@ -195,13 +164,13 @@ def _leads_to(stage: Stage, kept: Sequence[Holdback], road: Road) -> Sentence:
     looked = road.looked_at(stage)
     if any(is_goal(held, road.project.goal) for held in kept):
         told = [each for each in looked.holdbacks if each.is_goal] if looked else []
-        return goal_then(listed(road.names(list(dict.fromkeys(u for each in told for u in left_open(each))))))
+        return say.goal_then(listed(road.names(list(dict.fromkeys(u for each in told for u in left_open(each))))))
     names = {f"{stage.id}.{held.id}" for held in kept}
     users = [each for each in road.project.stages if {each.dam, each.sire} & names]
     if not users:
         return ()
     earliest = road.looked_at(users[0])
-    return goes_on(listed([road.stage_words(each.id) for each in users]), earliest.earliest if earliest else None)
+    return say.goes_on(listed([road.stage_words(each.id) for each in users]), earliest.earliest if earliest else None)
 
 
 def rival_sentences(road: Road, found: ProjectRoads | None) -> Iterator[Sentence]:
@@ -215,12 +184,14 @@ def rival_sentences(road: Road, found: ProjectRoads | None) -> Iterator[Sentence
             other = found.alternatives[each.id]
             horizon = min(main.horizon, other.horizon)
             way: Sentence = (Link(quoted(each.name), Target.PROJECT, f"{road.project.id}#routes"),)
-            yield better_sentence(way, gain, error, horizon, _beside(main, other.half_by, other.inbreeding))
+            yield say.better_sentence(way, gain, error, horizon, _beside(main, other.half_by, other.inbreeding))
     for rival in found.rivals[:1]:
         if _is_better(rival.gain, rival.error):
-            way = exchanged(road.folio.voice.animal(rival.animal), road.stage_words(rival.stage), is_dam=rival.is_dam)
+            way = say.exchanged(
+                road.folio.voice.animal(rival.animal), road.stage_words(rival.stage), is_dam=rival.is_dam
+            )
             more = _beside(main, rival.half_by, rival.inbreeding)
-            yield better_sentence(way, rival.gain, rival.error, main.horizon, more)
+            yield say.better_sentence(way, rival.gain, rival.error, main.horizon, more)
 
 
 def _is_better(gain: Fraction, error: Fraction) -> bool:
@@ -228,12 +199,12 @@ def _is_better(gain: Fraction, error: Fraction) -> bool:
 
 
 def _beside(main: RoadOutlook, half_by: int | None, inbreeding: Fraction) -> Sentence:
-    return joined([sooner_words(half_by, main.half_by), closer_words(inbreeding, main.inbreeding)])
+    return joined([say.sooner_words(half_by, main.half_by), say.closer_words(inbreeding, main.inbreeding)])
 
 
 def now_odds(road: Road) -> IconArray | None:
     """The chance by the last season as a picture; None where nothing is predicted."""
-    return odds_picture(kept_by(road.ahead, road.ahead.horizon)) if road.ahead and road.ahead.by_season else None
+    return odds_picture(say.kept_by(road.ahead, road.ahead.horizon)) if road.ahead and road.ahead.by_season else None
 
 
 def seasons(road: Road) -> Seasons | None:
@@ -241,7 +212,7 @@ def seasons(road: Road) -> Seasons | None:
     outlook = road.ahead
     if outlook is None or not outlook.by_season:
         return None
-    told, (born, known) = told_by_season(outlook), differing(outlook)
+    told, (born, known) = say.told_by_season(outlook), say.differing(outlook)
     loads = {load.season: load for load in outlook.loads}
     heads = [_("Season"), _("kept"), *([_("born")] if born else []), *([_("proved")] if known else [])]
     rows = []
@@ -256,8 +227,8 @@ def seasons(road: Road) -> Seasons | None:
         heads += [_("young"), _("to raise"), _("places")]
     language = road.folio.collection.site.language
     lines = [
-        table_sentence(outlook.litters, road.births),
-        draws_sentence(outlook.draws, outlook.error, language),
+        say.table_sentence(outlook.litters, road.births),
+        say.draws_sentence(outlook.draws, outlook.error, language),
     ]
     merged = tuple(_merged(rows, quiet))
     folded = _("From {first} to {last}").format(first=told[0].season, last=told[-1].season)
@@ -295,7 +266,9 @@ def routes(road: Road, others: Sequence[tuple[Road, str, str]]) -> Routes | None
     to_raise = [sum((load.kept.mean for load in each.loads), Fraction(0)) for each in outlooks]
     rows = (
         RouteRow(_("Half by"), tuple(_half_by(each) for each in outlooks)),
-        RouteRow(_("Of 100 by {season}").format(season=horizon), tuple(_short(kept_by(o, horizon)) for o in outlooks)),
+        RouteRow(
+            _("Of 100 by {season}").format(season=horizon), tuple(_short(say.kept_by(o, horizon)) for o in outlooks)
+        ),
         RouteRow(capital(road.births.litters), tuple(average_text(each.litters) for each in outlooks)),
         RouteRow(_("Young to raise"), tuple(average_text(each) for each in to_raise)),
         RouteRow(_("Goal’s parents"), tuple(_related(each) for each in outlooks)),
@@ -334,14 +307,14 @@ def _steps(road: Road) -> Iterator[Sentence]:
         looked = road.looked_at(stage)
         pair = road.pair(stage)
         if looked is None or looked.state is StageState.DONE:
-            yield opened(said(_("{stage}: {pair}."), stage=road.stage_words(stage.id), pair=pair))
+            yield say.opened(said(_("{stage}: {pair}."), stage=road.stage_words(stage.id), pair=pair))
         elif looked.earliest is None:
             told = _("{stage}: {pair}. {never}")
-            yield opened(said(told, stage=road.stage_words(stage.id), pair=pair, never=road.never(looked)))
+            yield say.opened(said(told, stage=road.stage_words(stage.id), pair=pair, never=road.never(looked)))
         else:
             told = _("{stage}: {pair}, in {when} at the earliest, because {why}.")
             when, why = road.when(looked.earliest), road.why(looked)
-            yield opened(said(told, stage=road.stage_words(stage.id), pair=pair, when=when, why=why))
+            yield say.opened(said(told, stage=road.stage_words(stage.id), pair=pair, when=when, why=why))
 
 
 def wrong_sentences(road: Road) -> Iterator[Sentence]:
@@ -351,7 +324,7 @@ def wrong_sentences(road: Road) -> Iterator[Sentence]:
     voice = road.folio.voice
     for setback in road.outlook.setbacks:
         animals = [voice.animal(animal) for animal in setback.animals]
-        yield setback_sentence(
+        yield say.setback_sentence(
             animals, listed(animals), listed(road.names([setback.allele])), road.stage_words(setback.stage),
             setback.again, setback.years,
         )  # fmt: skip
@@ -366,14 +339,14 @@ def wrong_sentences(road: Road) -> Iterator[Sentence]:
         done = stage.state is StageState.DONE
         if stage.earliest is None:
             if road.ahead is not None:
-                yield opened(said("{stage}: {never}", stage=words_of, never=road.never(stage)))
+                yield say.opened(said("{stage}: {never}", stage=words_of, never=road.never(stage)))
         elif stage.earliest > stage.planned and (done or (road.ahead and stage.state is not StageState.BEGUN)):
-            yield late_sentence(words_of, stage.planned, stage.earliest, () if done else road.why(stage), done=done)
+            yield say.late_sentence(words_of, stage.planned, stage.earliest, () if done else road.why(stage), done=done)
 
 
 def _missed(road: Road, outlook: RoadOutlook) -> Iterator[Sentence]:
     """The first litter that could have had the goal and had not, with the seasons that it cost."""
-    then = outlook.reached if outlook.reached is not None else first_possible(outlook) if road.ahead else None
+    then = outlook.reached if outlook.reached is not None else say.first_possible(outlook) if road.ahead else None
     litters = [
         road.folio.collection.litters[result.litter]
         for stage in outlook.stages
@@ -383,7 +356,7 @@ def _missed(road: Road, outlook: RoadOutlook) -> Iterator[Sentence]:
     first = min(litters, key=road.season_of, default=None)
     if first is not None and then is not None and then > road.season_of(first):
         voice, came = road.folio.voice, outlook.reached is not None
-        yield missed_sentence(voice.litter(first.id), road.season_of(first), then, came=came)
+        yield say.missed_sentence(voice.litter(first.id), road.season_of(first), then, came=came)
 
 
 def goal_lines(road: Road) -> tuple[Line, ...]:
@@ -396,12 +369,12 @@ def goal_lines(road: Road) -> tuple[Line, ...]:
     told = ancestry_text(shares)
     apart = sorted(outlook.bringing, key=lambda each: each.inbreeding)  # the limit stands after the closest
     told_apart = [
-        goal_relatedness(each.inbreeding, limit if each is apart[-1] else None, road.stage_words(each.id))
+        say.goal_relatedness(each.inbreeding, limit if each is apart[-1] else None, road.stage_words(each.id))
         for each in apart
     ]
-    related = paragraph(
+    related = say.paragraph(
         [
-            *(told_apart if _differ(outlook) else [goal_relatedness(outlook.inbreeding, limit)]),
+            *(told_apart if _differ(outlook) else [say.goal_relatedness(outlook.inbreeding, limit)]),
             said(_("The first animals of a family are taken as not related.")),
         ]
     )
@@ -421,9 +394,9 @@ def assumption_lines(road: Road) -> tuple[Line, ...]:
     how = Link(_("How a road is worked out"), Target.METHOD, "roads")
     return road.folio.lines(
         [
-            *standing_assumptions(),
+            *say.standing_assumptions(),
             *granted_sentences(granted, species, language),
-            unknown_ages_sentence(unknown, listed(unknown)),
+            say.unknown_ages_sentence(unknown, listed(unknown)),
             said("{how}.", how=how),
         ]
     )
