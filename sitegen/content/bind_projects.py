@@ -337,14 +337,7 @@ def tell_no_season(written: At[int], what: str, report: Report) -> None:
 def bind_updates(
     texts_by_path: Mapping[str, str], photos: tuple[str, ...], drawings: bool, report: Report
 ) -> tuple[Update, ...]:
-    """The dated notes of a project, oldest first; photos whose name begins like a note belong to it.
-
-    Args:
-        texts_by_path: Path to text of each note.
-        photos: Paths of the photos in the folder of the notes.
-        drawings: The site's pictures are drawings.
-        report: Takes notes without a date.
-    """
+    """The dated notes of a project, oldest first; photos whose name begins like a note belong to it."""
     found = []
     for path, text in texts_by_path.items():
         stem = path.rsplit("/", 1)[-1].removesuffix(".md")

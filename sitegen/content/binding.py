@@ -32,11 +32,8 @@ from sitegen.findings import Finding, Kind, Place, has_errors, in_order
 def bind_content(content: Content, today: dt.date | None = None) -> tuple[Collection | None, tuple[Finding, ...]]:
     """The collection, and everything that is wrong or unusual in any of its files.
 
-    There is no collection when at least one finding is an error: every reference in a collection is sound.
-
-    Args:
-        content: What was read.
-        today: The day it is; without one nothing is told of days that have not come.
+    There is no collection when at least one finding is an error: every reference in a collection is sound. Without the
+    day it is (``today``) nothing is told of days that have not come.
     """
     report = Report()
     binding = _Binding(content, report, forms_of_content(content, report), today)
@@ -112,7 +109,6 @@ class _Binding:
                 self.animals[name] = replace(animal, public=origin.public if origin else usual)
 
     def _binder(self) -> AnimalBinder:
-        """What animals are read with."""
         return AnimalBinder(self.known, self._currency, self.report)
 
     @property
@@ -123,7 +119,6 @@ class _Binding:
         return self.site.currency or (None if unread else "")
 
     def _wishes(self, projects: dict[str, Project]) -> Wishes | None:
-        """The wishes for the plan; None without plan.yaml."""
         form, limit = self.forms.wishes, self.site.relatedness_limit
         binder = WishesBinder(self.known, projects, tuple(self.forms.projects), self._currency, limit, self.report)
         return binder.wishes(form) if form else None
@@ -162,7 +157,6 @@ class _Binding:
         return origins
 
     def _litter(self, litter_id: str, form: Written) -> None:
-        """A litter and its listed young."""
         photos = self._photos(self.forms.folders["litters", litter_id])
         litter = bind_litter(litter_id, form, self.known, photos, self.report)
         if litter is not None:

@@ -181,15 +181,11 @@ _GROUPS: "list[Group]" = []
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Group:
-    """The keys that may stand together.
+    """The keys that may stand together, by field, and the class that declares them.
 
     Attributes:
-        what: What the group is called in a message.
-        name: What it is called in schemas.
-        about: What it is, in a line.
-        keys: The field of each key to the key.
+        what, name: What the group is called in a message, and in schemas.
         own: Fields of keys that only this kind has, where it shares others; they are listed first.
-        kind: The class that declares them.
     """
 
     what: str
@@ -292,12 +288,9 @@ def group_behind(holds: Holds) -> Group | None:
 
 
 def group_of(kind: type[Any], what: str, *, name: str = "") -> Group:
-    """The group whose keys a class declares, described by the first paragraph of the class's docstring.
+    """The group whose keys a class declares, those of its own first, described by its docstring's first paragraph.
 
-    Args:
-        kind: The class; the keys that it declares itself stand before those of the class that it is based on.
-        what: What the group is called in a message.
-        name: What it is called in schemas, where that is not the name of the class.
+    ``what`` it is called in a message, and ``name`` in schemas where that is not the class's.
     """
     # not fields(): it leaves out class variables, and those are the keys that the record does not keep
     declared = {one.name: one for one in kind.__dataclass_fields__.values() if _KEY in one.metadata}

@@ -62,11 +62,7 @@ class _Walk:
 
 
 def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
-    """Everything the content folder holds, and what stands there that is not understood.
-
-    Args:
-        root: The content folder; it may itself be reached through a link.
-    """
+    """Everything the content folder (which may be reached through a link) holds, and what there is not understood."""
     walk = _Walk(root)
     if not root.is_dir():
         message = "the content folder is a file" if root.exists() else "there is no content folder here"

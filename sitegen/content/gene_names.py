@@ -31,12 +31,10 @@ class GeneNames:
     """Every accepted spelling of one species, as an id (lower case, hyphens for spaces).
 
     Attributes:
-        species: What the species is called.
-        file: Its file, for messages.
+        species, file: What the species is called, and its file, for messages.
         looks: Spelling to the looks it can mean, one group a meaning; a combination has several looks.
         alleles: Spelling to (locus id, allele id).
         loci: Spelling to locus id.
-        by_locus: Locus id to locus.
         broken: Ids of loci that could not be read; a reference to one is no second fault.
     """
 
@@ -256,7 +254,6 @@ class GeneNames:
 
 
 def _all_genotypes(locus: Locus) -> tuple[Genotype, ...]:
-    """Every genotype of either sex."""
     one_copy = locus.sex_system.one_copy_sex
     single = locus.genotypes(one_copy) if locus.sex_linked and one_copy else ()
     return (*locus.genotypes(), *single)
@@ -272,12 +269,6 @@ def gene_names(
 
     "Super" before an incomplete dominant means its two-copy form, as the trade says it, whatever that is called.
     Source: common practice, no source.
-
-    Args:
-        name: What the species is called.
-        file: Its file.
-        genome: Its genes.
-        broken: Ids of loci that could not be read.
     """
     looks, alleles = dict[str, tuple[Look, ...]](), dict[str, tuple[str, str]]()
     look_names: list[tuple[str, Look]] = []

@@ -34,13 +34,7 @@ def ended(litters: Iterable[Litter]) -> tuple[Litter, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Outcomes:
-    """What came of some pairings.
-
-    Attributes:
-        pairings: How many ended.
-        took: How many gave living young.
-        sizes: The numbers of these.
-    """
+    """What came of some pairings: how many ended, how many gave living young, and the numbers of these."""
 
     pairings: int
     took: int

@@ -164,13 +164,10 @@ def _dollars(currency: str | None) -> str:
 
 
 def bind_offer(form: Written | None, currency: str | None, report: Report) -> Offer | None:
-    """The offer.
+    """The offer, if one is written.
 
-    Args:
-        form: As written; None for no offer.
-        currency: That of site.yaml, for prices that name none; empty when it names none, None when what it
-            says could not be read.
-        report: Takes what is wrong.
+    ``currency`` is that of site.yaml, for prices that name none; empty when it names none, None when what it says could
+    not be read.
     """
     if form is None:
         return None

@@ -54,11 +54,9 @@ class Review:
 
 
 def free_texts(forms: Forms, promoted: Mapping[str, str]) -> tuple[FreeText, ...]:
-    """Every text that is published as written, in the order of the records.
+    """Every text that is published as written, in the order of the records; none of a record that could not be read.
 
-    Args:
-        forms: The records as they are written; what could not be read has no texts.
-        promoted: ``LITTER/YOUNG`` to the id of the animal's own record.
+    ``promoted``: ``LITTER/YOUNG`` to the id of the animal's own record.
     """
     found: list[FreeText] = []
     for animal_id, animal in forms.animals.items():
@@ -94,7 +92,6 @@ def reviews(forms: Forms, report: Report) -> tuple[Review, ...]:
 
 
 def _of(form: Written | None, of: Of, whose: str) -> list[FreeText]:
-    """The texts of a record."""
     texts = _prose(form.group, form.tree) if form else ()
     return [FreeText(of, whose, key, text.text.strip(), text.place) for key, _, text in texts]
 

@@ -355,10 +355,8 @@ def _by_sound(word: str) -> str:
 def words_of(words: type[E], *, also: Mapping[str, E] | None = None, meant: Mapping[str, str] | None = None) -> Leaf:
     """One of a few words.
 
-    Args:
-        words: Those that a record should hold.
-        also: Others in use that can mean nothing else; they are read too.
-        meant: Others that are told, with the word that was meant.
+    ``also`` are others in use that can mean nothing else; they are read too. For those of ``meant`` it is told which
+    word was meant.
     """
     known = {word.value.lower(): word for word in words}
     by_sound = {_by_sound(key): word for key, word in known.items()} | dict(also or {})

@@ -174,16 +174,7 @@ def _of_project(project: Project, place: Place, weight: Fraction = Fraction(1), 
 
 @dataclass(frozen=True, slots=True)
 class WishesBinder:
-    """Reads the wishes.
-
-    Attributes:
-        known: Every record.
-        projects: Those that could be bound.
-        named: Names of all projects.
-        currency: As for offers.
-        relatedness: The limit of site.yaml.
-        report: Takes what is wrong.
-    """
+    """Reads the wishes; ``named`` are all projects, ``projects`` those that could be bound."""
 
     known: KnownRecords
     projects: Mapping[str, Project]
@@ -245,7 +236,6 @@ class WishesBinder:
         return {"season": first.value if first else None, "last": last.value if last else None}
 
     def _places(self, tree: Node | None) -> tuple[int | None, dict[str, int]]:
-        """The places in all, and by species."""
         if tree is None or is_blank(tree):
             return None, {}
         if isinstance(tree, Scalar):

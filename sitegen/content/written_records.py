@@ -62,12 +62,7 @@ def json_schemas() -> Mapping[str, dict[str, Any]]:
 
 
 def forms_of_content(content: Content, report: Report) -> Forms:
-    """Every record of the content folder as it is written.
-
-    Args:
-        content: What was read.
-        report: Takes what is wrong.
-    """
+    """Every record of the content folder as it is written."""
     forms = Forms()
     taken: dict[str, dict[str, str]] = {}
     by_kind = {"animals": forms.animals, "litters": forms.litters, "projects": forms.projects}

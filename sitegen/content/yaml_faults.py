@@ -110,13 +110,7 @@ _USUAL: tuple[tuple[str, str, Explanation], ...] = (
 
 
 def explanation(context: str, problem: str, line: str) -> Explanation:
-    """What the complaint means.
-
-    Args:
-        context: What the parser was doing, in its own words.
-        problem: What it stumbled over, in its own words.
-        line: The text of the line where it stopped.
-    """
+    """What a complaint of the parser means: what it was doing, what it stumbled over (in its words), in which line."""
     if re.match(r"\s*\t", line) and not re.search(r"quoted", context):
         return _TAB
     for doing, stumbled, meaning in _USUAL:

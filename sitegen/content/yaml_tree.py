@@ -238,10 +238,6 @@ def parse_tree(text: str, file: str) -> tuple[Node | None, tuple[Finding, ...]]:
     """The tree of a record and what is wrong with its written form; no tree when it cannot be read at all.
 
     An empty text gives an empty group.
-
-    Args:
-        text: The whole file.
-        file: Its path relative to the content folder, for places.
     """
     builder = _Builder(file)
     try:
@@ -317,13 +313,7 @@ def entries_of(tree: Node | None, report: Report) -> tuple[tuple[Scalar, Node], 
 
 
 def as_text_map(tree: Node | None, report: Report, *, blank_means_nothing: bool = False) -> list[tuple[Scalar, Scalar]]:
-    """A group of single values, each with its name.
-
-    Args:
-        tree: The part of the record, or None.
-        report: Takes what is wrong.
-        blank_means_nothing: An entry without a value is kept, as an empty text.
-    """
+    """A group of single values, each with its name; with ``blank_means_nothing`` one may be missing, as an empty text."""
     found = []
     for key, node in entries_of(tree, report):
         if not isinstance(node, Scalar):

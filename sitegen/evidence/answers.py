@@ -203,7 +203,6 @@ def answers_of(asked: Asked) -> Answers:
 
 
 def _posteriors(asked: Asked) -> dict[AnimalId, dict[str, Posterior]]:
-    """Animal to locus to posterior, where there is one."""
     species, animals = asked.evidence.collection.species, asked.evidence.collection.animals
     found = {
         animal.id: {locus.id: asked.posterior(animal.id, locus.id) for locus in species[animal.species].genome.loci}
@@ -251,15 +250,7 @@ def _knot_finding(asked: Asked, knot: Knot) -> Finding:
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """Records that are sound, the evidence in them, and its answers.
-
-    Attributes:
-        collection: The records.
-        asked: The evidence, and what heredity answers to it.
-        answers: The answers.
-        photos: Path of every photo.
-        texts: The records as they are written.
-    """
+    """Records that are sound, the evidence in them, its answers, the path of every photo, and the texts as written."""
 
     collection: Collection
     asked: Asked

@@ -37,7 +37,6 @@ class Arrivals:
     """When the animals and litters of a collection began to be there.
 
     Attributes:
-        collection: All records.
         animals: Animal to the day from which it is there; a parent never later than its young.
         litters: Litter to the first day of which it speaks (paired, laid, born); its young may be there later.
         late: The species that have a gene that cannot be judged at birth.

@@ -18,7 +18,6 @@ class Asked:
     """The evidence and the solved networks.
 
     Attributes:
-        evidence: What was asked.
         heredity: For each of ``evidence.units``, in the same order, what came back.
         by_locus: (species, locus) to the number of its unit.
         transmissions: For each unit, what its pairs pass on; made anew for each mode.

@@ -35,8 +35,6 @@ class Chains:
     """The evidence at one locus of one species, ready to be followed from animal to animal.
 
     Attributes:
-        evidence: All evidence of the collection.
-        known: What is known at the locus.
         posteriors: Animal to the answer; who has none is left out.
         reasons_for: Asked only where a claim needs it.
         spoken_of: The animals of which a previous keeper stated anything at the locus, in record order.

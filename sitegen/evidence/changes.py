@@ -60,8 +60,6 @@ class Change:
     """One change of what could be said of an animal about one allele.
 
     Attributes:
-        kind: How it changed.
-        animal, species, locus, allele: Whom and what it is about.
         day: The day on which the new records began to count.
         before, after: The claims until then and from then on, of what was known on that day; None where there was none.
         chance_before, chance_after: Of having the allele; of two copies where it was certain all along that it has it.
@@ -243,7 +241,6 @@ class _Day:
     def _at(
         self, key: Key, before: tuple[Posterior, Sequence[Claim]], now: tuple[Posterior, Sequence[Claim]]
     ) -> Iterator[Change]:
-        """The changes at one locus of one animal."""
         animal, locus_id = key
         locus = self._locus(*key)
         for allele in locus.alleles:

@@ -71,7 +71,6 @@ class _Family:
     """One locus of the animals that are connected to one of them, with everything unwritten left open.
 
     Attributes:
-        chains: The evidence at the locus.
         question: What is asked, of the linked group of the locus where there is one.
         at: The question of the locus itself.
         members: Its animals, and the parents of whom there is no record.
@@ -142,7 +141,6 @@ class _Family:
 
 
 def _family_at(chains: Chains, animal: AnimalId) -> _Family:
-    """The family of an animal, made once."""
     families: list[_Family] = chains.families
     for known in families:
         if animal in known.members:

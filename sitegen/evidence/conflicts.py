@@ -36,7 +36,6 @@ class Clash:
     """Records of one family that cannot all be true; none of them can be left out.
 
     Attributes:
-        species: Id of the species.
         loci: The locus, or the linked group, that has no answer because of it.
         named: The loci that the records speak of.
         animals: The family that is left without an answer.

@@ -183,7 +183,6 @@ def _at(
     ages: Mapping[AnimalId, Ages],
     litters: Sequence[Litter],
 ) -> LocusEvidence:
-    """What is known at one locus."""
     said = {member.id: reader.said(animal, member.sex, ages[animal.id]) for member, animal in animals.items()}
     tallies = [found for litter in litters for found in reader.tallies(litter)]
     observations: list[Observation] = []
@@ -356,7 +355,6 @@ def _looks(seen: Sequence[SeenLook]) -> tuple[tuple[str, str], ...]:
 
 
 def _tested_says(animal: Animal, locus: Locus, test: DnaTest) -> str:
-    """What a laboratory found."""
     if all(is_wild(locus, genotype) for genotype in test.genotypes):
         return f"{name_of(animal)} is DNA-tested as not carrying {locus.id}"
     return f"{name_of(animal)} is DNA-tested as {' or '.join(map(genotype_text, test.genotypes))}"

@@ -36,10 +36,8 @@ class Reason:
     """One decisive piece of evidence behind an answer, decisive first.
 
     Attributes:
-        ground: What it is.
         animals: The animals it rests on (its dam, a young, a tested ancestor), nearest first.
         litter: The litter it rests on, or empty.
-        places: The records.
         detail: Facts for the sentence: ``laboratory``, ``date``, ``as_written``, ``count``, ``look``; of a parent
             ``alone ALLELE``, the chance of carrying it by the parents alone, where other relatives moved it.
     """
@@ -58,15 +56,11 @@ AnyQuestion = Question | LinkedQuestion
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """The record behind one piece of evidence.
+    """The record behind one piece of evidence; ``says`` is a clause, and ``detail`` has facts for a sentence.
 
     Attributes:
-        ground: What it is.
-        animal: Whom it is about; empty for young that are not listed.
+        animal, litter: Whom it is about: an animal, or young of a litter that are not listed; the other is empty.
         places: The record, the line that decides first.
-        says: What the record says, as a clause.
-        litter: The litter of young that are not listed, else empty.
-        detail: Facts for a sentence.
     """
 
     ground: Ground
@@ -95,12 +89,9 @@ class FounderOdds:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What the record of an animal says at one locus.
+    """What the record of an animal says at one locus: its looks and tests, with the record of each in their order.
 
-    Attributes:
-        observations: Its looks and tests.
-        sources: The record of each of these, in their order.
-        odds: The odds of a founder, and where they come from; None if a parent is recorded.
+    ``odds`` are those of a founder, and where they come from; None if a parent is recorded.
     """
 
     observations: tuple[Observation, ...]
@@ -113,8 +104,6 @@ class LocusEvidence:
     """All evidence at one locus.
 
     Attributes:
-        species: Id of the species.
-        question: What is asked of heredity.
         sources: Key of an observation or a tally to its record.
         founders: Founder to where its odds come from.
         said: Animal to what its own record says, every animal of the species.
@@ -154,7 +143,6 @@ class Evidence:
     """All evidence of a collection.
 
     Attributes:
-        collection: The records.
         loci: (species, locus) to what is known there, in record order.
         units: What is asked, in record order.
         young: Animal to its listed young, every possible parent counted, in record order.

@@ -156,12 +156,8 @@ class Bearing:
 
     A record of young tells nothing of their parents where it is as likely whatever they have. What it does tell goes
     from animal to animal, up to those whose genotype is certain: what is known on one side of them tells nothing of the
-    other (d-separation; Lauritzen SL, Dawid AP, Larsen BN, Leimer HG (1990), *Networks* 20:491-505).
-
-    Attributes:
-        near: The locus, with all that was known there on that day.
-        members: The animals.
-        before: What each answer was until then; those who are new, or had no answer, are left out.
+    other (d-separation; Lauritzen SL, Dawid AP, Larsen BN, Leimer HG (1990), *Networks* 20:491-505). ``before`` has
+    each answer until then, but of those who are new or had none.
     """
 
     near: Nearby

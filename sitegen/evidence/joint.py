@@ -39,12 +39,9 @@ class Tie(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class HiddenGene:
-    """So many copies of an allele, or more: one, or two where one is certain.
+    """So many copies of an allele, or more: one, or two where one is certain; with its chance, which is in doubt.
 
-    Attributes:
-        unit, place: Number of what was asked together of the species, and of the locus in it.
-        locus, allele, copies: What.
-        chance: Above 0 and below 1.
+    ``unit`` and ``place`` are the number of what was asked together of the species, and of the locus in it.
     """
 
     unit: int

@@ -65,9 +65,7 @@ class OfferClaim:
     """What is said of one offer.
 
     Attributes:
-        animal: Who is offered.
-        state: Where the offer stands.
-        since: From when it stands there; None when not recorded.
+        since: From when its state is so; None when not recorded.
         price: What is asked; None when not stated. A sold animal has none: the price is no longer asked.
         ready: The day from which it can go, when that day lies ahead; None when it does not.
         missing: What it lacks by the site's own rules before it can go; nothing for one that cannot be had.
@@ -179,14 +177,10 @@ class CautionKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution.
+    """One caution; the gene of one on welfare or lethal forms, which has a source where it harms.
 
-    Attributes:
-        kind: What it is about.
-        species, locus, allele: The gene, for welfare and lethal forms; empty for the others.
-        welfare: The known harm with its source, for welfare.
-        claim: How the animal stands to the gene; None where no single animal is meant.
-        text: The breeder's or the species file's own words.
+    ``claim`` says how the animal stands to the gene; None where no single animal is meant. ``text`` is in the breeder's
+    or the species file's own words.
     """
 
     kind: CautionKind

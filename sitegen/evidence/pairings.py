@@ -31,11 +31,9 @@ MOST_YOUNG = 1000
 
 @dataclass(frozen=True, slots=True)
 class PairAtLocus:
-    """The pair at one locus.
+    """The pair at one locus: its joint posterior (dam, sire), and what its young can be.
 
     Attributes:
-        locus: The locus.
-        pair: Joint posterior of (dam, sire); sums to 1.
         young: Genotype odds of a living young, under ``Sex.UNKNOWN`` or by sex.
         living_share: Expected share of conceptions that are born alive, as far as this locus (or its linked
             group) decides it.
@@ -54,10 +52,8 @@ class Wanted:
     Attributes:
         looks: Look ids, all in one young.
         sex: Wanted sex as well, or None.
-        per_young: Chance that one young is so.
         n_young: Number of young asked about, or None.
         counts: Chance of exactly 0, 1, ... of ``n_young``; empty when no number was asked about.
-        k: How many are wanted.
         at_least: Chance of at least ``k`` among ``n_young``; averaged over litter sizes without a number.
         in_litter: The same for a litter of the species' usual sizes.
         needed: How many young give a chance of 50, 90, 95, 99 in 100 of ``k``.
@@ -95,11 +91,9 @@ class Pairing:
     """What a pairing can give.
 
     Attributes:
-        dam, sire, species: Who.
         loci: The loci in play, in the order of the species file: those where a parent may hold a named allele.
         looks: How young can look at these loci, the likeliest first.
         looks_left_out: Chance of young that look otherwise than any row, where there are too many rows.
-        wanted: Young of a wanted kind, or None when none were asked for.
         lessons: What young that show nothing would teach.
         unanswered: Loci without an answer for one of the two.
         kinship: Kinship of the two, the inbreeding coefficient of their young.

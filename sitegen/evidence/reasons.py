@@ -41,7 +41,6 @@ def reasons(asked: Asked, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
 
 
 def _reasons(near: Nearby, animal: AnimalId) -> list[Reason]:
-    """The reasons, decisive first."""
     genotypes = frozenset(near.genotypes(near.states(animal)))
     found = _shown(near, animal)
     if found and len(genotypes) == 1 and _look_tells_all(near, animal):
@@ -80,7 +79,6 @@ def _of_ground(near: Nearby, animal: AnimalId, ground: Ground) -> list[tuple[Sou
 
 
 def _shown(near: Nearby, animal: AnimalId) -> list[Reason]:
-    """That it shows it: one reason, with every record that says so."""
     sources = [source for source in near.sources(animal) if source.ground is Ground.SHOWS_ITSELF]
     places = tuple(place for source in sources for place in source.places)
     return [replace(sources[0].reason(), places=places)] if sources else []

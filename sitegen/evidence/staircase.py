@@ -136,7 +136,6 @@ class Replay:
         return next((turn.answers[animal, locus] for turn in turns), {})
 
     def _line(self, animal: AnimalId) -> Mapping[AnimalId, None]:
-        """An animal and all from whom it descends."""
         return reached((animal,), lambda each: parents_of(self.arrivals.collection.animals[each]))
 
 

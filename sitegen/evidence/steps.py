@@ -19,13 +19,9 @@ from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Pos
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One line of the chain that ``why`` prints: what was added and how the answer moved.
+    """One line of the chain that ``why`` prints: what was added, what it says as a clause, and how the answer moved.
 
-    Attributes:
-        reason: What was added.
-        before: The posterior without it; empty for the first step.
-        after: The posterior with it.
-        says: What the records say, as a clause.
+    ``before`` is empty for the first step.
     """
 
     reason: Reason

@@ -31,7 +31,6 @@ class Surprise:
     """Founders of one family that have copies which nobody wrote, because the evidence needs them.
 
     Attributes:
-        species, locus: Where.
         animals: The recorded ones, in record order.
         unrecorded: Names of the unrecorded parents among them.
         order: How many unwritten copies the family needs at least.

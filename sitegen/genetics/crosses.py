@@ -243,7 +243,6 @@ def told_by(locus: Locus, look: str) -> frozenset[str]:
 
 
 def _sum(chances: Iterable[Fraction]) -> Fraction:
-    """The sum, with one division."""
     listed = list(chances)
     whole = common_denominator(listed)
     return Fraction(sum(chance.numerator * (whole // chance.denominator) for chance in listed), whole)

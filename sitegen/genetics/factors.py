@@ -164,7 +164,6 @@ class _PartFactors:
         return transmission.one_known(sire.mask, unrecorded(Sex.FEMALE, family), young, weights, Sex.MALE)
 
     def _choice(self, choice: Choice, sires: tuple[tuple[AnimalId, Fraction], ...]) -> int:
-        """The variable that says which sire it was."""
         if choice not in self.network.choices:
             variable = self.network.variable(len(sires))
             self.network.choices[choice] = (variable, tuple(sire for sire, _ in sires))

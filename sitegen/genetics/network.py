@@ -245,7 +245,6 @@ class Heredity:
         return Impossible(tuple(pedigree.ids[number] for number in pedigree.families[family]))
 
     def _weights(self, members: Sequence[AnimalId]) -> dict[tuple[StateNumber, ...], int] | Failure:
-        """Weights of combinations of the members' states."""
         if len(members) == 1 and (alone := self._weights_of(members[0])) is not None:
             return alone
         found = self.weights_with(members, ())

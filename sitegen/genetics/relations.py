@@ -147,7 +147,6 @@ def by_sire(
 
 
 def _line(members: Mapping[AnimalId, Member], young: AnimalId) -> dict[AnimalId, Member]:
-    """An animal and all its ancestors, nearest first."""
     found = {young: members[young]}
     waiting: Iterable[AnimalId] = (young,)
     while waiting:

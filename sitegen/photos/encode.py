@@ -39,8 +39,7 @@ class Encoded:
     Attributes:
         files: Name below the site's root to the entry of the store, for every variant that stands there whole.
         findings: Photos that could not be decoded; their pictures are missing from ``files``.
-        made: Number of pictures encoded in this run.
-        kept: Number that stood there before.
+        made, kept: Number of pictures encoded in this run, and of those that stood there before.
     """
 
     files: dict[str, Kept]

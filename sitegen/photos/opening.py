@@ -250,7 +250,6 @@ def _unknown(content: bytes) -> Fault:
 
 
 def _is_heic(content: bytes) -> bool:
-    """True for bytes that begin as a HEIC file does."""
     return content[4:8] == b"ftyp" and content[8:12] in _BRANDS
 
 

@@ -100,12 +100,7 @@ class ShareStyle:
 
 @dataclass(frozen=True, slots=True)
 class Composed:
-    """What stands ready.
-
-    Attributes:
-        files: Address to the entry of the store, for every card.
-        made: Number of pictures made in this run.
-    """
+    """What stands ready: address to the entry of the store for every card, and the number that was made in this run."""
 
     files: dict[str, Kept]
     made: int

@@ -30,8 +30,7 @@ class PhotoFacts:
     Attributes:
         content_hash: SHA-256 of the file's bytes, 64 hexadecimal digits.
         format: What the bytes are (``jpeg``, ``png``, ...), whatever the file is called.
-        width_px: Width as it is looked at, its orientation mark applied.
-        height_px: Height as it is looked at.
+        width_px, height_px: As it is looked at, its orientation mark applied.
         taken: The day on which the camera says it was taken.
         placeholder_rgb: Its average colour, ``#rrggbb``.
         placeholder_data: A picture of at most 16 by 16 pixels as a ``data:`` address.
@@ -67,12 +66,9 @@ class PictureSet:
 
     Attributes:
         key: Names content and settings together.
-        width_px: Width of the largest picture.
-        height_px: Height of the largest picture.
-        taken: The day on which the camera says it was taken.
+        width_px, height_px: Of the largest picture.
         variants: AVIF narrow to wide, then JPEG narrow to wide.
-        placeholder_rgb: Average colour, ``#rrggbb``.
-        placeholder_data: At most 16 by 16 pixels as a ``data:`` address.
+        taken, placeholder_rgb, placeholder_data: As of the photograph.
     """
 
     key: str

@@ -38,13 +38,7 @@ _DIGEST = re.compile(r"[0-9a-f]{64}")
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """What stands in an output folder.
-
-    Attributes:
-        files: Name to SHA-256 of each file that is ours.
-        carried: Names that are carried over.
-        states: Name to state of each file that is ours.
-    """
+    """What stands in an output folder: digest and state of each file that is ours, and names that are carried over."""
 
     files: Mapping[str, str] = field(default_factory=dict)
     carried: tuple[str, ...] = ()
@@ -219,7 +213,6 @@ def _everything(
 
 
 def _digest(name: str, folder: int) -> str:
-    """SHA-256 of a file, read now."""
     with file_in(name, folder) as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
 

@@ -121,10 +121,8 @@ class _Release:
     Signals are held back while it is at work, but for the part that takes long.
 
     Attributes:
-        files, output, tell: As of :func:`publish`.
         parent: Handle of the folder in which the output lies.
         notebook: Where it is noted what was begun.
-        standing: What stands.
         digests: Name to SHA-256 of all that is to stand, as far as it is known.
         written: Names of files that are new or have new content.
     """

@@ -133,7 +133,6 @@ def _offer_entry(animal: Animal, state: OfferState, day: dt.date, at: Folio) -> 
 
 
 def _journal_feed(at: Folio) -> Feed:
-    """The newest notes of the journal."""
     entries = _note_entries(journal.all_notes(at)[:MOST], at)
     return _feed(addresses.JOURNAL, journal_title(at.collection.site.name), journal.JournalWords().intro, entries, at)
 

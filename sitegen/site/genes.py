@@ -205,7 +205,6 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
 
 
 def _compare_links(species: Species, locus: Locus, folio: Folio) -> Iterator[Line]:
-    """What leads to the comparisons of the animals on offer."""
     for allele in locus.alleles:
         if address := folio.addresses.comparisons.get((species.id, allele.id)):
             told = _("Compare the animals on offer by {gene}").format(gene=allele.name)

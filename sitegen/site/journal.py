@@ -204,7 +204,6 @@ def _offers_together(material: Material) -> Mapping[tuple[str, OfferState, Parti
 
 
 def _offer_notes(at: Folio) -> Iterator[JournalNote]:
-    """What stands of offers, in the order of the records."""
     for (group, state, since), animals in _offers_together(at.material).items():
         key = f"offer/{group}/{state.value.replace(' ', '-')}/{since}"
         if len(animals) == 1:

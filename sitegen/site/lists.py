@@ -116,7 +116,6 @@ def available_page(folio: Folio) -> AvailablePage:
 
 
 def _gone(animal: Animal) -> bool:
-    """True for an animal that has died or was sold."""
     return animal.died is not None or standing(animal) is OfferState.SOLD
 
 

@@ -109,7 +109,6 @@ def _left(young: Sequence[Animal], entries: Sequence[AnimalEntry]) -> Sentence:
 
 
 def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
-    """The ruled lines of the label."""
     word, species = folio.material.labels, folio.collection.species[litter.species]
     several = len(litter.sires) > 1
     sires = word.possible_sires if several else word.sire
@@ -159,7 +158,6 @@ def _which_sire(litter: Litter, folio: Folio) -> Sentence:
 
 
 def _others(litter: Litter, folio: Folio) -> Iterator[Sentence]:
-    """The living young that are not listed one by one."""
     for others in litter.others:
         looks = views.look_links([seen.look for seen in others.judged.seen], litter.species, folio)
         yield said("{told}.", told=others_text(others.count, looks, others.judged))

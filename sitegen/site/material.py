@@ -113,7 +113,6 @@ class Material:
 
 
 def _by_parent(born: Iterable[B]) -> dict[AnimalId, tuple[B, ...]]:
-    """Animals or litters by each of their parents."""
     found: dict[AnimalId, tuple[B, ...]] = {}
     for each in born:
         for parent in dict.fromkeys(parents_of(each)):

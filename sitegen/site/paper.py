@@ -201,7 +201,6 @@ def _breeder(record: str, folio: Folio) -> tuple[LabelRow, ...]:
 
 
 def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
-    """Who it is."""
     word, species = folio.material.labels, folio.collection.species[animal.species]
     scientific = f" ({species.scientific})" if species.scientific else ""
     yield LabelRow(word.species, words(capital(species.name) + scientific))
@@ -219,7 +218,6 @@ def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
 
 
 def _weights(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
-    """The last weighings, newest first."""
     site = folio.collection.site
     newest = sorted(animal.weights, key=lambda weighing: weighing.date.latest, reverse=True)[:_MOST_WEIGHTS]
     return tuple(ShortRow(folio.date(w.date), weight_text(w.grams, site.units, site.language)) for w in newest)

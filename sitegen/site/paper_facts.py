@@ -124,7 +124,6 @@ def _shows(animal: Animal, folio: Folio) -> Plain:
 
 
 def _claim(told: Worded, folio: Folio) -> Plain:
-    """One claim with its exact odds, its words and its reasons."""
     claim, voice = told.claim, folio.voice
     return {
         "kind": claim.kind.value,

@@ -329,7 +329,6 @@ def _key(text: str, regions: tuple[Fill, ...] = (Fill.OPEN,), *, died: bool = Fa
 
 
 def _told(place: _Position, symbol: Symbol, genes: Sequence[_Gene]) -> str:
-    """A symbol in words, one sentence."""
     said = {
         Fill.SHOWS: _("shows it"),
         Fill.CARRIES: _("has it unseen, or is said to"),

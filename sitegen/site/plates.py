@@ -167,7 +167,6 @@ def project_plate(photo: PhotoRecord, name: str, folio: Folio) -> Plate:
 
 
 def _dated_plate(photo: PhotoRecord, alt: str, folio: Folio) -> Plate:
-    """A photo with its caption and its day."""
     return Plate(
         picture=picture(folio.material.pictures[photo.path], alt, folio),
         caption=words(photo.caption),
@@ -178,7 +177,6 @@ def _dated_plate(photo: PhotoRecord, alt: str, folio: Folio) -> Plate:
 
 
 def _moving(photo: PhotoRecord, folio: Folio) -> Moving | None:
-    """The video of which a photo is the still picture."""
     video = folio.material.videos.get(photo.video)
     if video is None:
         return None
@@ -206,7 +204,6 @@ def photographs_page(animal: Animal, folio: Folio) -> PlatesPage:
 
 
 def _full(rank: int, photo: PhotoRecord, animal: Animal, folio: Folio) -> FullPlate:
-    """A photograph with the largest file that there is of it."""
     largest = folio.material.pictures[photo.path].of_format("jpeg")[-1]
     told = _("The picture alone, {width} by {height} pixels").format(width=largest.width_px, height=largest.height_px)
     link = Span(told, folio.linker.to(largest.file_name))

@@ -162,7 +162,6 @@ def _harms(animal: Animal, folio: Folio) -> tuple[Caution, ...]:
 
 
 def _marks(harms: Sequence[Caution], folio: Folio) -> dict[str, str]:
-    """Every note to its number."""
     texts = dict.fromkeys(plain(short_caution(caution, folio.voice)) for caution in harms)
     return {text: str(number) for number, text in enumerate(texts, 1)}
 

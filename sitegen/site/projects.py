@@ -190,13 +190,11 @@ def _row(project: Project, folio: Folio) -> ProjectRow:
 
 
 def _road(project: Project, folio: Folio) -> Road:
-    """The plan of a project beside what was computed of it."""
     found = folio.material.roads.get(project.id)
     return Road(project, folio, found.main if found else None)
 
 
 def _others(project: Project, folio: Folio) -> Iterator[tuple[Road, str, str]]:
-    """The other routes that could be worked out."""
     found = folio.material.roads.get(project.id)
     for each in project.alternatives:
         if found and each.id in found.alternatives:
@@ -276,7 +274,6 @@ def stages_of(litter: Litter, folio: Folio) -> Line:
 
 
 def _harmful(project: Project, folio: Folio) -> tuple[Caution, ...]:
-    """What is known of genes of the goal that may harm."""
     genome, goal = folio.collection.species[project.species].genome, project.goal
     looked = {look.id: locus for locus in genome.loci for look in locus.looks if look.id in goal.shows}
     named = [

@@ -243,7 +243,6 @@ def _merged(rows: Sequence[SeasonRow], quiet: Collection[str]) -> Iterator[Seaso
 
 
 def _ranged(load: Range) -> tuple[str, str]:
-    """The average, and the range where there is one."""
     mean = average_text(load.mean) if load.mean == 0 or load.mean >= _LITTLE else f"<{average_text(2 * _LITTLE)}"
     return mean, f"{load.low}–{load.high}" if load.low != load.high else ""  # noqa: RUF001
 
@@ -302,7 +301,6 @@ def _half_by(outlook: RoadOutlook) -> str:
 
 
 def _steps(road: Road) -> Iterator[Sentence]:
-    """The pairings of another route with their earliest seasons."""
     for stage in road.project.stages:
         looked = road.looked_at(stage)
         pair = road.pair(stage)

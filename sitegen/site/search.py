@@ -136,7 +136,6 @@ def _entry(name: str, href: str, kind: str, about: str, *more: str) -> SearchEnt
 
 
 def _entries(folio: Folio) -> Iterator[SearchEntry]:
-    """Everything in record order."""
     records, link = folio.collection, folio.linker
     for animal in records.animals.values():
         yield _animal(animal, folio)

@@ -202,7 +202,6 @@ def _animal(animal: Animal, at: Folio) -> Page:
 
 
 def _photographs(animal: Animal, at: Folio) -> Page:
-    """The photographs of an animal in full size."""
     content = photographs_page(animal, at)
     title = _("Pictures of {name}").format(name=content.name)
     told = f"{title}: {plain(at.material.lines[animal.id].whole())}. {content.intro}"
@@ -214,7 +213,6 @@ def _photographs(animal: Animal, at: Folio) -> Page:
 def _journal(
     year: int, pages: Sequence[tuple[str, int]], every_note: Callable[[], Sequence[JournalNote]], at: Folio
 ) -> Page:
-    """The journal, or one year of it."""
     word, notes = JournalWords(), notes_of(year, every_note(), pages)
     title = word.title if at.address == JOURNAL else _("Journal {year}").format(year=year)
     told = word.intro if at.address == JOURNAL else f"{title}: {word.intro}"

@@ -121,7 +121,6 @@ _LINE = {
 
 
 def _general(kind: CautionKind) -> tuple[str, ...]:
-    """The texts of the cautions that go with every offer."""
     return {
         CautionKind.SALMONELLA: (
             _("Healthy reptiles can carry Salmonella, and it can be caught from their home and water as well."),

@@ -159,7 +159,6 @@ def trade_words(claim: Claim, chance: Fraction, voice: Voice) -> str:
 
 
 def _shows(claim: Claim, voice: Voice) -> Sentence:
-    """Shows: the look and what the copies mean for its young."""
     locus = voice.locus(claim)
     gene = voice.gene(claim)
     named = [a.name for a in locus.alleles if len(claim.posterior) == 1 and a.id in next(iter(claim.posterior))]
@@ -202,7 +201,6 @@ def _of_100(words: str, claim: Claim, voice: Voice, chance: Fraction, trade: str
 
 
 def _one_or_two(claim: Claim, voice: Voice) -> Sentence:
-    """Shows, with one copy or two."""
     words = _("Shows {gene}: {chance} {such} have two copies, {one} have one{brackets}.")
     return _of_100(words, claim, voice, claim.chance)
 
@@ -304,7 +302,6 @@ def tested_behind(reason: Reason, voice: Voice) -> str:
 
 
 def _not_known(claim: Claim, voice: Voice) -> Sentence:
-    """Nothing recorded."""
     return said(_("Nothing else is known or claimed of {name}."), name=animal_name(voice.collection, claim.animal))
 
 

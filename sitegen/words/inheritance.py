@@ -99,7 +99,6 @@ def _judging(species: Species, allele: Allele) -> Iterator[Sentence]:
 
 
 def _chromosome(locus: Locus) -> str:
-    """``Z`` or ``X``."""
     return {"W": "Z", "Y": "X"}.get(locus.sex_system.blank, _("sex chromosome"))
 
 

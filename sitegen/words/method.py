@@ -107,7 +107,6 @@ def _words(gene: Words) -> MethodPart:
 
 
 def _three_statements() -> MethodPart:
-    """One animal, the expected number, at least one."""
     quarter, n_young = Fraction(1, 4), 4
     none = (1 - quarter) ** n_young
     paragraphs = _paragraphs(
@@ -127,7 +126,6 @@ def _three_statements() -> MethodPart:
 
 
 def _what_it_rests_on() -> MethodPart:
-    """The bases of a claim."""
     paragraphs = _paragraphs(
         _("Under each claim stands what it rests on."),
         _("Our own records: we saw it, or it follows from parents and young that we saw."),
@@ -146,7 +144,6 @@ def _what_it_rests_on() -> MethodPart:
 
 
 def _trade(gene: Words, chance: Fraction) -> MethodPart:
-    """How the trade writes the same."""
     percent = trade_percent(chance)
     paragraphs = _paragraphs(
         _(
@@ -163,7 +160,6 @@ def _trade(gene: Words, chance: Fraction) -> MethodPart:
 
 
 def _how_it_changes(gene: Words) -> MethodPart:
-    """That a chance moves with what is learned."""
     half, after = Fraction(1, 2), Fraction(1, 5)
     paragraphs = _paragraphs(
         _("A chance is never finished. Each young that is born tells us more, about its parents too."),
@@ -184,7 +180,6 @@ def _how_it_changes(gene: Words) -> MethodPart:
 
 
 def _roads() -> MethodPart:
-    """How the road of a project of several seasons is worked out."""
     paragraphs = _paragraphs(
         _("A project takes years, and a season is named by the year in which its young come. For each season we work "
           "out how many of 100 plans just like it keep a goal animal by then, and how many do not."),
@@ -210,7 +205,6 @@ def _roads() -> MethodPart:
 
 
 def _conventions() -> MethodPart:
-    """What our odds take for granted."""
     paragraphs = _paragraphs(
         _("Every chance on these pages is worked out by a program from our written records, with no rounding before "
           "the end. It looks at the whole family at once: parents, littermates, young, and all that came before."),
@@ -229,7 +223,6 @@ def _conventions() -> MethodPart:
 
 
 def _limits() -> MethodPart:
-    """What odds do not say."""
     paragraphs = _paragraphs(
         _("A chance is no promise. We may be unlucky, and so may you."),
         _("Genes do not tell us how healthy an animal is, how it will behave, or what it will be worth."),

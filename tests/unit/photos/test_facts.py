@@ -167,7 +167,7 @@ def test_a_small_file_that_claims_to_be_huge_is_refused_before_it_is_unpacked(
 
 
 def test_a_file_heavier_than_the_bound_is_not_read(save_photo: Save, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(facts_module, "MAX_BYTES", 1000)
+    monkeypatch.setattr(facts_module.opening, "MAX_BYTES", 1000)
     assert "larger than" in fault(read_facts(save_photo("a.jpg", b"x" * 1001))).message
 
 
