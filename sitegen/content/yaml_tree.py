@@ -313,7 +313,7 @@ def entries_of(tree: Node | None, report: Report) -> tuple[tuple[Scalar, Node], 
 
 
 def as_text_map(tree: Node | None, report: Report, *, blank_means_nothing: bool = False) -> list[tuple[Scalar, Scalar]]:
-    """A group of single values, each with its name; with ``blank_means_nothing`` one may be missing, as an empty text."""
+    """A group of single values, each with its name; with ``blank_means_nothing`` a missing one is an empty text."""
     found = []
     for key, node in entries_of(tree, report):
         if not isinstance(node, Scalar):

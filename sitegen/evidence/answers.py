@@ -16,7 +16,7 @@ from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.folder import Content, read_content
 from sitegen.evidence.asking import Asked, ask, members_with_sires, sires_of
-from sitegen.evidence.conflicts import Clash, agrees_alone, clash_of, finding_of
+from sitegen.evidence.conflicts import Clash, agree, clash_of, finding_of, of_family
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import LocusGroup, is_founder, name_of
 from sitegen.evidence.possible import ask_opened, possible_of
@@ -215,7 +215,7 @@ def _clashes(asked: Asked) -> Iterator[Clash]:
     """One for each locus or group and family; one for several that contradict each other only together."""
     together: dict[tuple[str, tuple[AnimalId, ...]], list[LocusGroup]] = {}
     for unit, failure in _failures(asked, Impossible):
-        if agrees_alone(unit, failure.members):
+        if agree([of_family(unit.question, set(failure.members))]):
             together.setdefault((unit.species, failure.members), []).append(unit)
         else:
             yield clash_of(asked.evidence, [unit], failure.members)

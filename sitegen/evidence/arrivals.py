@@ -66,10 +66,6 @@ class Arrivals:
         firsts = (next((day for day in days if whole_months(born.latest, day) >= age), None) for age in ages)
         return {day for day in firsts if day is not None}
 
-    def days_of_litter(self, litter: Litter) -> tuple[dt.date, ...]:
-        """The days on which young that are not listed began to count, in order."""
-        return tuple(sorted({self.counted_on(litter, others) for others in litter.others}))
-
     def first_day_of(self, animal: Animal) -> dt.date:
         """The first day of which its record tells, or that of a litter it bred; where none does, when it was there.
 

@@ -251,7 +251,9 @@ class _Day:
                 was = _proven(was, locus, self.day - dt.timedelta(1), self.left)
                 settled, is_ = is_, _proven(is_, locus, self.day, self.left)
                 if kind in _SETTLED and (
-                    not self._is_ruled_out(key, allele.id) if settled is None else is_ is None or _is_less(is_, settled)
+                    not self._is_ruled_out(key, allele.id)
+                    if settled is None
+                    else is_ is None or is_.condition is not None or is_.copies != settled.copies
                 ):
                     kind = ChangeKind.MOVED
                 because = occasions(self.arrivals.collection, animal, locus_id, tuple(dict.fromkeys(self.arrived[key])))
@@ -278,11 +280,6 @@ def _proven(claim: Claim | None, locus: Locus, day: dt.date, left_on: Left) -> C
     if claim.kind is ClaimKind.CARRIES and chance_of_allele(left, claim.allele) != 1:
         return replace(claim, copies=-1, basis=Basis.TAKEN_FOR_GRANTED, condition=Condition())
     return replace(claim, copies=certain_copies(left, claim.allele))
-
-
-def _is_less(proven: Claim, claim: Claim) -> bool:
-    """True where the records prove less than was claimed."""
-    return proven.condition is not None or proven.copies != claim.copies
 
 
 def _main(claims: Sequence[Claim], allele: str, posterior: Posterior) -> Claim | None:

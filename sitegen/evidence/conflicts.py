@@ -278,11 +278,6 @@ def clashing(
     return smallest_clash(pieces, lambda some: agree(reduced(some), rare))
 
 
-def agrees_alone(unit: LocusGroup, family: Sequence[AnimalId]) -> bool:
-    """True when the records of the family agree at this locus or group, taken by itself."""
-    return agree([of_family(unit.question, set(family))])
-
-
 def finding_of(clash: Clash) -> Finding:
     """The contradiction as a finding: what the records say, each once, and what to do."""
     said = tuple(dict.fromkeys(says for _, says in clash.records))

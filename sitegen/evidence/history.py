@@ -104,7 +104,7 @@ class _Replay:
                 parents = dict.fromkeys(parents_of(litter))
                 unsexed = any(self.arrivals.collection.animals[each].sex is Sex.UNKNOWN for each in parents)
                 paired = {self.arrivals.litters[litter.id]} if unsexed else set()  # which tells their sex
-                for day in paired.union(self.arrivals.days_of_litter(litter)):
+                for day in paired.union(self.arrivals.counted_on(litter, others) for others in litter.others):
                     found.setdefault(day, {}).update(parents)
         return found
 

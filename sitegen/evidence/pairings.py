@@ -133,7 +133,10 @@ def pairing(
         SitegenError: The two cannot be paired, a look is not known, or a number makes no sense.
     """
     female, male = _checked_pair(asked, dam, sire)
-    _check_numbers(n_young, k)
+    if n_young is not None and not 0 <= n_young <= MOST_YOUNG:
+        raise SitegenError(f"a number of young is a whole number from 0 to {MOST_YOUNG}, not {n_young}")
+    if k < 1:
+        raise SitegenError(f"at least {k} asks for nothing; write 1 or more")
     looks = resolved_looks(asked, female.species, wanted)
     crosses, unanswered = _crosses(asked, female, male)
     in_play = [cross for cross in crosses if _at_loci(cross)]
@@ -187,13 +190,6 @@ def _related(asked: Asked, female: Animal, male: Animal) -> Related:
     members = {member.id: member for member in members_with_sires(asked, female.species)}
     young = Member("", dam=female.id, sires=((male.id, Fraction(1)),))
     return related({**members, "": young}, "")
-
-
-def _check_numbers(n_young: int | None, k: int) -> None:
-    if n_young is not None and not 0 <= n_young <= MOST_YOUNG:
-        raise SitegenError(f"a number of young is a whole number from 0 to {MOST_YOUNG}, not {n_young}")
-    if k < 1:
-        raise SitegenError(f"at least {k} asks for nothing; write 1 or more")
 
 
 def _checked_pair(asked: Asked, dam: AnimalId, sire: AnimalId) -> tuple[Animal, Animal]:

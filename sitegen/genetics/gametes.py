@@ -129,7 +129,10 @@ def _hangs_on_sex(locus: Locus) -> bool:
 
 
 def _mode(loci: tuple[Locus, ...], recombination: Mapping[Sex, tuple[Fraction, ...]]) -> Mode:
-    states = _states_with_sex(loci) if _hangs_on_sex(loci[0]) else _states_without_sex(loci)
+    if _hangs_on_sex(loci[0]):
+        states = _states_with_sex(loci)
+    else:
+        states = tuple(State(None, first, second) for first, second in _pairs(_chromosomes("", loci)))
     genotypes = tuple(
         tuple(locus.genotype(state.first[at], state.second[at]) for at, locus in enumerate(loci, start=1))
         for state in states
@@ -162,10 +165,6 @@ def _chromosomes(marker: str, loci: tuple[Locus, ...]) -> list[Chromosome]:
 
 def _pairs(items: list[_T]) -> list[tuple[_T, _T]]:
     return [(first, second) for rank, first in enumerate(items) for second in items[rank:]]
-
-
-def _states_without_sex(loci: tuple[Locus, ...]) -> tuple[State, ...]:
-    return tuple(State(None, first, second) for first, second in _pairs(_chromosomes("", loci)))
 
 
 def _states_with_sex(loci: tuple[Locus, ...]) -> tuple[State, ...]:

@@ -91,7 +91,7 @@ def plan(sizes: Sequence[int], scopes: Iterable[Sequence[Variable]], limit: int,
                 weights[other] = new
                 heapq.heappush(heap, (new, other))
         if total > limit and graph.work > _MOST_WORK_BEYOND_LIMIT:
-            return _given_up(sizes, order, found, total, largest)
+            return Plan(tuple(order), (), max(total, largest), _largest(sizes, order, found), complete=False)
     for rank, variable in enumerate(last):
         order.append(variable)
         found.append(set(last[rank + 1 :]))
@@ -103,12 +103,6 @@ def _largest(sizes: Sequence[int], order: list[Variable], found: list[set[Variab
     scopes = ((variable, *near) for variable, near in zip(order, found, strict=True))
     scope = max(scopes, key=lambda scope: entries(sizes[variable] for variable in scope), default=())
     return tuple(sorted(scope))
-
-
-def _given_up(
-    sizes: Sequence[int], order: list[Variable], found: list[set[Variable]], total: int, largest: int
-) -> Plan:
-    return Plan(tuple(order), (), max(total, largest), _largest(sizes, order, found), complete=False)
 
 
 def _complete(sizes: Sequence[int], order: list[Variable], found: list[set[Variable]], total: int) -> Plan:

@@ -232,7 +232,7 @@ def _quietly() -> Iterator[None]:
 
 def _of_a_phone(content: bytes) -> Image.Image | Fault:
     """A phone's HEIC where it can be read; else why these bytes cannot be."""
-    if not _is_heic(content):
+    if content[4:8] != b"ftyp" or content[8:12] not in _BRANDS:
         return _unknown(content)
     try:
         with _quietly():
@@ -247,10 +247,6 @@ def _unknown(content: bytes) -> Fault:
     if content.startswith(starts) or content[8:12] in (b"WEBP", b"avif", b"avis"):
         return DAMAGED
     return NOT_A_PICTURE
-
-
-def _is_heic(content: bytes) -> bool:
-    return content[4:8] == b"ftyp" and content[8:12] in _BRANDS
 
 
 def _opened_heic(content: bytes) -> Image.Image:

@@ -94,7 +94,7 @@ def check_output(output: Path, sources: Sequence[Path] = ()) -> None:
             raise OutputRefused(f"the output {output} is a file, not a folder; choose another name with --output")
     except (OSError, RuntimeError) as failure:
         raise OutputRefused(f"the output folder {output} cannot be reached: {failure}") from failure
-    if place == Path(place.anchor) or place in (home := _home(), *home.parents):
+    if place == Path(place.anchor) or place in (home := Path(os.path.expanduser("~")).resolve(), *home.parents):
         raise OutputRefused(f"{output} is not a folder for a site; choose one of its own with --output")
     for source in sources:
         _check_apart(output, place, source)
@@ -108,10 +108,6 @@ def _check_apart(output: Path, place: Path, source: Path) -> None:
         raise OutputRefused(f"the output folder {output} lies inside {source}; choose one outside with --output")
     if origin.is_relative_to(place):
         raise OutputRefused(f"the output folder {output} holds the folder {source}; choose another with --output")
-
-
-def _home() -> Path:
-    return Path(os.path.expanduser("~")).resolve()
 
 
 @dataclass(slots=True)

@@ -36,7 +36,9 @@ def draw_pedigree(chart: PedigreeChart) -> Markup:
         f'height="{chart.high // 10}" role="img" xmlns="http://www.w3.org/2000/svg">'
         f"<title>{escaped(chart.title)}</title><desc>{escaped(chart.description)}</desc>"
     ]
-    parts += [_generation(text, y) for text, y in chart.generations]
+    parts += [
+        f'<text class="pedigree-generation" x="20" y="{y + 40}">{escaped(text)}</text>' for text, y in chart.generations
+    ]
     for pair in chart.mates:
         parts.append(_mates_line(pair.left, pair.right, pair.y, related=pair.related))
         parts.append(f'<path class="pedigree-line" d="M{pair.middle} {pair.y}V{pair.young_y}"/>')
@@ -58,10 +60,6 @@ def draw_pedigree_mark(key: Key) -> Markup:
     box = f"{-edge} {-edge} {2 * edge} {2 * edge}"
     head = f'<svg class="pedigree-mark" viewBox="{box}" width="24" height="24" aria-hidden="true">'
     return ready(f"{head}{inner}</svg>")
-
-
-def _generation(text: str, y: int) -> str:
-    return f'<text class="pedigree-generation" x="20" y="{y + 40}">{escaped(text)}</text>'
 
 
 def _mates_line(left: int, right: int, y: int, *, related: bool) -> str:

@@ -11,9 +11,7 @@ from posixpath import normpath
 from typing import Any, get_args, get_type_hints
 from urllib.parse import unquote
 
-from markdown_it.renderer import RendererHTML
 from markdown_it.token import Token
-from markdown_it.utils import EnvType, OptionsDict
 from markupsafe import Markup
 
 from sitegen.content.texts import SCHEMES, Markdown
@@ -28,22 +26,10 @@ LONGEST = 200_000
 _DEEPEST = 6
 
 
-def _reader() -> Markdown:
-    reader = Markdown()
-    reader.add_render_rule("table_open", _table_open)
-    reader.add_render_rule("table_close", _table_close)
-    return reader
-
-
-def _table_open(renderer: RendererHTML, tokens: Sequence[Token], at: int, options: OptionsDict, env: EnvType) -> str:
-    return '<div class="table-wrap" role="region" aria-label="Table" tabindex="0"><table>\n'
-
-
-def _table_close(renderer: RendererHTML, tokens: Sequence[Token], at: int, options: OptionsDict, env: EnvType) -> str:
-    return "</table></div>\n"
-
-
-_READER = _reader()
+_TABLE = '<div class="table-wrap" role="region" aria-label="Table" tabindex="0"><table>\n'
+_READER = Markdown()
+_READER.add_render_rule("table_open", lambda *_: _TABLE)
+_READER.add_render_rule("table_close", lambda *_: "</table></div>\n")
 
 
 def _each_inline(tokens: Sequence[Token], change: Callable[[Token], None]) -> None:

@@ -109,11 +109,6 @@ def _compared(_context: Context, value: object) -> object:
     return value
 
 
-def _toll(price: int) -> None:
-    """Take the price of a part that begins to run."""
-    _spend(price)
-
-
 @pass_context  # as above
 def _printed(_context: Context, value: Any) -> str:
     """What a template prints, escaped, its length taken from the allowance.
@@ -301,7 +296,7 @@ def _filtered(node: nodes.Node, name: str, *given: nodes.Expr) -> nodes.Filter:
 
 
 _OWN: Mapping[str, Callable[..., object]] = {
-    " counted": _counted, " compared": _compared, " toll": _toll, " ready": _ready
+    " counted": _counted, " compared": _compared, " toll": _spend, " ready": _ready
 }  # fmt: skip
 """Filters that are put into templates when these are compiled. No template can name them, and so give the allowance
 back: their names begin with a blank."""

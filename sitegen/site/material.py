@@ -7,7 +7,7 @@ import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cache, cached_property, partial
+from functools import cache, cached_property
 from typing import TypeVar
 
 from sitegen.content.animals import Animal
@@ -232,7 +232,7 @@ def told_changes(
     history of its family alone.
     """
     replays = replays_of(collection) if replays is None else replays
-    changes_in = cache(partial(_family_changes, claims))
+    changes_in = cache(lambda replay: changes_of(replay.arrivals, replay.turns, claims, is_worth_telling))
     voice = Voice(collection, Answers({}, {}, {}, (), ()), dt.date.max)  # words for a change name no answer of today
 
     def told(animal: AnimalId) -> tuple[Change, ...] | None:
@@ -240,12 +240,6 @@ def told_changes(
         return tuple(change for change in changes if is_told_otherwise(change, voice)) or None
 
     return Lazily(collection.animals, told)
-
-
-def _family_changes(
-    claims: Mapping[AnimalId, Sequence[Claim]], replay: Replay
-) -> Mapping[AnimalId, tuple[Change, ...]]:
-    return changes_of(replay.arrivals, replay.turns, claims, is_worth_telling)
 
 
 def animal_changed(animal: Animal, material: Material) -> dt.date | None:

@@ -19,7 +19,7 @@ from sitegen.site.views import look_links
 from sitegen.words.assumed import sentences_by_figure
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import about_in_100, average_text, count_text, in_100, simple_fraction
-from sitegen.words.pairings import expected_heading, looks_text
+from sitegen.words.pairings import looks_text
 from sitegen.words.speech import Link, Target, _, capitalised, listed, ngettext, said
 
 
@@ -77,7 +77,7 @@ def outcome(litter: Litter, folio: Folio) -> Outcome | None:
     rows = tuple(row for row in every if row.chance >= RARE or counts.get(frozenset(row.looks)))[:MOST_ROWS]
     size = _("Of a usual {litter} of {count}") if unborn else _("Of these {count}")
     return Outcome(
-        heading=_("What to expect") if unborn else expected_heading(species),
+        heading=_("What to expect") if unborn else _("Expected and {came}").format(came=birth_words(species).came),
         words=(words(_("Worked out from what we know of the parents today, this litter’s own young included."))
                if not unborn else words(_("Worked out from what we know of the parents today.")),),
         average_heading=size.format(litter=birth_words(species).litter, count=n_young) + _(", on average"),

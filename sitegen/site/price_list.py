@@ -104,6 +104,7 @@ def price_list_page(folio: Folio) -> PriceListPage:
         size = next((name for name, points in SIZES if _height(groups, [*marks, *cautions], points) <= _HIGH), "")
         if size:
             break
+    today = _("What is available today, with pictures and the evidence for every claim: {address}")
     return PriceListPage(
         words=_words(folio),
         stated=stated_row(folio),
@@ -112,18 +113,12 @@ def price_list_page(folio: Folio) -> PriceListPage:
         notes=tuple(MarkedNote(mark, text) for text, mark in marks.items()),
         cautions=tuple(dict.fromkeys(cautions)),
         contact=contact_fields(folio.collection.site.contact),
-        today=_today_text(address),
+        today=today.format(address=address) if address else "",
         code=code_to(address, _("QR code that leads to what is available today")),
         back=(Span(folio.material.labels.available, folio.linker.to(AVAILABLE)),),
         printing=_("This page is made to be printed on A4 or Letter. No page of the site links to it."),
         type_size=size or SIZES[-1][0],
     )
-
-
-def _today_text(address: str) -> str:
-    """Where to look for what is offered on another day; empty without an address."""
-    told = _("What is available today, with pictures and the evidence for every claim: {address}")
-    return told.format(address=address) if address else ""
 
 
 def _height(groups: Sequence[PriceGroup], below: Sequence[str], points: Fraction) -> Fraction:

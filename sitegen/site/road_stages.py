@@ -110,7 +110,7 @@ def stage_view(stage: Stage, road: Road) -> StageView:
     has_odds = looks or any(each.statements for each in wanted)
     return StageView(
         id=say.stage_anchor(stage.id),
-        title=say.stage_title(road.number(stage.id), len(road.project.stages)),
+        title=_("Stage {number} of {total}").format(number=road.number(stage.id), total=len(road.project.stages)),
         season=road.seasons(stage),
         state=capital(say.state_words(looked.state)) if looked and (ahead or done) else "",
         harm=road.harm(stage),

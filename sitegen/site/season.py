@@ -44,15 +44,10 @@ class SeasonPage:
     species: tuple[SeasonSpecies, ...]
 
 
-def season_title(year: int) -> str:
-    """``Season 2026``."""
-    return _("Season {year}").format(year=year)
-
-
 def season_page(year: int, folio: Folio) -> SeasonPage:
     """All that is told of one season."""
     return SeasonPage(
-        title=season_title(year),
+        title=_("Season {year}").format(year=year),
         intro=_("What was paired, what came of it, and what was to be expected before."),
         onward=(Span(_("All litters and clutches"), folio.linker.to(LITTERS)),),
         species=tuple(

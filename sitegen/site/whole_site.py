@@ -40,7 +40,7 @@ from sitegen.site.addresses import (
 from sitegen.site.animal import animal_page
 from sitegen.site.comparison import comparison_page
 from sitegen.site.frame import absolute, animal_node, breeder_nodes, fallback_description, frame, full_title, head
-from sitegen.site.genes import gene_page, genes_page
+from sitegen.site.genes import GenesPage, gene_page, genes_page
 from sitegen.site.journal import (
     JournalNote,
     JournalWords,
@@ -50,7 +50,7 @@ from sitegen.site.journal import (
     newest_day,
     notes_of,
 )
-from sitegen.site.lists import CollectionPage, available_page, collection_page
+from sitegen.site.lists import AvailablePage, CollectionPage, available_page, collection_page
 from sitegen.site.litter import LittersPage, litter_page, litters_page
 from sitegen.site.material import (
     Folio,
@@ -109,10 +109,10 @@ def every_page(material: Material) -> Mapping[str, Make]:
     at, places = home.at, home.addresses
     pages: list[tuple[Folio, Callable[[Folio], Page]]] = [
         (home, _start),
-        (at(AVAILABLE), _available),
+        (at(AVAILABLE), partial(_listing, "available.html", available_page, word.available, offers_changed)),
         (at(COLLECTION), partial(_listing, "collection.html", collection_page, word.collection, anything_changed)),
         (at(LITTERS), partial(_listing, "litters.html", litters_page, word.litters, litters_changed)),
-        (at(GENES), _all_genes),
+        (at(GENES), partial(_listing, "genes.html", genes_page, word.genes, None)),
         (at(ODDS), partial(_listing, "odds.html", odds_page, word.odds, None)),
     ]
     if records.projects:
@@ -158,7 +158,7 @@ def _listing(
     """A page of many records, of which machines are told nothing special."""
     content = view(at)
     match content:
-        case CollectionPage() | LittersPage():
+        case AvailablePage() | CollectionPage() | GenesPage() | LittersPage():
             told = text_of(content.intro)
         case SearchPage():
             told = content.intro
@@ -174,18 +174,6 @@ def _start(at: Folio) -> Page:
     site, content = at.collection.site, start_page(at)
     about = head(site.name, fallback_description(at), at, share_picture(site_share(at), at), breeder_nodes(at))
     return _page(at, "start.html", content, about, record=site.place, changed=anything_changed(at.material))
-
-
-def _available(at: Folio) -> Page:
-    content = available_page(at)
-    about = head(at.material.labels.available, text_of(content.intro), at, share_picture(site_share(at), at))
-    return _page(at, "available.html", content, about, changed=offers_changed(at.material))
-
-
-def _all_genes(at: Folio) -> Page:
-    content = genes_page(at)
-    about = head(at.material.labels.genes, text_of(content.intro), at, share_picture(site_share(at), at))
-    return _page(at, "genes.html", content, about)
 
 
 def _animal(animal: Animal, at: Folio) -> Page:

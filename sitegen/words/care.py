@@ -27,12 +27,8 @@ def meals_text(meals: Sequence[Meal], site: Site) -> str:
     )
     taken = sum(meal.taken for meal in meals)
     date = date_text(last.date, site.language)
-    return words.format(taken=taken, count=len(meals), date=date, what=last.what, how=taken_text(taken=last.taken))
-
-
-def taken_text(*, taken: bool) -> str:
-    """What became of a meal, as a label."""
-    return _("taken") if taken else _("refused")
+    how = _("taken") if last.taken else _("refused")
+    return words.format(taken=taken, count=len(meals), date=date, what=last.what, how=how)
 
 
 def growth_text(animal: Animal, asked: int | None, site: Site) -> str:

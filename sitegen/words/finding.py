@@ -5,16 +5,17 @@ from decimal import Decimal
 
 from sitegen.genetics.loci import Sex
 from sitegen.words.numbers import small_number
-from sitegen.words.speech import _, ngettext
+from sitegen.words.speech import _, ngettext, when_asked
 
 NEAR = 3
 """So many near misses are shown at most."""
 _STEPS = tuple(Decimal(step) * 10**power for power in range(5) for step in (10, 15, 20, 30, 50, 75))
 
 
-def finding_sentence() -> str:
-    """The sentence, with its fields in braces; what stands in brackets is one condition."""
-    return _("[{sex} {species}] that [shows {shows}] and [has {chance} for {gene}], [{price}], [can go {go}]; {order}")
+finding_sentence = when_asked(
+    "[{sex} {species}] that [shows {shows}] and [has {chance} for {gene}], [{price}], [can go {go}]; {order}"
+)
+"""The sentence, with its fields in braces; what stands in brackets is one condition."""
 
 
 def field_label(name: str) -> str:
@@ -57,6 +58,5 @@ def near_texts() -> tuple[str, ...]:
     return tuple(words.format(count=small_number(n)) for words, n in told)
 
 
-def missed_text() -> str:
-    """What a near miss lacks; ``{what}`` is a part of the sentence."""
-    return _("All but this: {what}")
+missed_text = when_asked("All but this: {what}")
+"""What a near miss lacks; ``{what}`` is a part of the sentence."""

@@ -123,11 +123,6 @@ def lesson(parent: Words, gene: Words, n_young: int, before: Fraction, after: Fr
     return said(words, n_young=n_young, parent=parent, gene=gene, before=in_100(before), **now)
 
 
-def expected_heading(species: Species) -> str:
-    """The heading over what was expected of a litter beside what came."""
-    return _("Expected and {came}").format(came=birth_words(species).came)
-
-
 def litter_counts(
     species: Species, living: int, eggs: int | None = None, infertile: int | None = None, stillborn: int | None = None
 ) -> str:

@@ -21,11 +21,6 @@ from sitegen.words.roads import of_100, opened, paragraph, told_sides
 from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, ngettext, said
 
 
-def stage_title(number: int, total: int) -> str:
-    """The heading of a stage."""
-    return _("Stage {number} of {total}").format(number=number, total=total)
-
-
 def stage_link(project: str, stage: str, number: int) -> Link:
     """A stage by its number, leading to its place on the project's page."""
     return Link(_("stage {number}").format(number=number), Target.PROJECT, f"{project}#{stage_anchor(stage)}")
