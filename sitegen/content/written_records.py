@@ -4,6 +4,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from sitegen.content.animals import ANIMAL
@@ -17,7 +18,7 @@ from sitegen.content.site import SITE
 from sitegen.content.species import SPECIES
 from sitegen.content.wishes import WISHES, WISHES_FILE
 from sitegen.content.yaml_tree import parse_tree
-from sitegen.findings import Kind, Place
+from sitegen.findings import Finding, Kind, Place
 
 KINDS: Mapping[str, Group] = {
     "site": SITE, "species": SPECIES, "animal": ANIMAL, "litter": LITTER, "project": PROJECT, "plan": WISHES,
@@ -92,9 +93,16 @@ def forms_of_content(content: Content, report: Report) -> Forms:
 def _form(kind: str, text: str | None, path: str, report: Report) -> Written | None:
     if text is None:
         return None
-    tree, findings = parse_tree(text, path)
+    written, findings = _read(kind, text, path)
     report.findings.extend(findings)
-    return KINDS[kind].read(tree, report)
+    return written
+
+
+@lru_cache(maxsize=2000)  # who keeps records changes one of hundreds, and each change is thought through first
+def _read(kind: str, text: str, path: str) -> tuple[Written | None, tuple[Finding, ...]]:
+    tree, findings = parse_tree(text, path)
+    report = Report(list(findings))
+    return KINDS[kind].read(tree, report), tuple(report.findings)
 
 
 def _id(name: str, path: str, report: Report, taken: dict[str, str]) -> str:

@@ -130,9 +130,9 @@ def strained_of(asked: Asked, opened: Asked) -> tuple[tuple[AnimalId, str], ...]
 
 def _apart(first: Posterior, second: Posterior) -> Fraction:
     """Total variation: the most by which the chance of anything differs; 0 where one of the two has no answer."""
-    if not first or not second:
-        return Fraction(0)
     none = Fraction(0)
+    if not first or not second or first == second:
+        return none
     return sum((abs(first.get(pair, none) - second.get(pair, none)) for pair in {*first, *second}), none) / 2
 
 

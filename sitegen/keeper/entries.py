@@ -3,8 +3,7 @@
 import datetime as dt
 import hashlib
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from sitegen.content.events import OF_TWO, EventKind, read_kind
@@ -259,20 +258,18 @@ def add_decision(records: Records, project_named: str, text: str, stage: str, on
     return Proposal((), f"{project.shown}: that decision stands there already.")
 
 
-@dataclass(frozen=True, slots=True)
-class _Photograph:
-    """A photograph that was read to its end: its bytes, the day it was taken ('' if nothing says), its ending."""
-
-    content: bytes
-    day: str
-    ending: str
+def add_photos(records: Records, named: str, files: Sequence[Path], on: dt.date | None, caption: str) -> Proposal:
+    """Copies of photographs that stay where they are; else as :func:`keep_photos`."""
+    return keep_photos(records, named, [(str(file), _content_of(file)) for file in files], on, caption)
 
 
-def add_photos(records: Records, named: str, files: list[Path], on: dt.date | None, caption: str) -> Proposal:
-    """Copies of photographs beside the record of an animal or litter, named by the day on which they were taken.
+def keep_photos(
+    records: Records, named: str, photos: Iterable[tuple[str, bytes]], on: dt.date | None, caption: str
+) -> Proposal:
+    """Photographs beside the record of an animal or litter, named by the day on which they were taken.
 
-    The files stay where they are. ``on`` is the day where they do not say it themselves, or say it wrongly; the
-    caption is for all of them.
+    ``photos`` are what each is called, perhaps with its path, and its bytes. ``on`` is the day where they do not say
+    it themselves, or say it wrongly; the caption is for all of them.
 
     Raises:
         WrongUse: No such record, or nothing says when a photo was taken.
@@ -285,20 +282,20 @@ def add_photos(records: Records, named: str, files: list[Path], on: dt.date | No
     known = {hashlib.sha256(records.raw(path)).digest(): path for path in there}
     copies, told = [], []
     captions: dict[tuple[str, ...], str] = {}
-    for file in files:
-        photo = _read(file, on)
-        digest = hashlib.sha256(photo.content).digest()
+    for path, content in photos:
+        called, digest = Path(path).name, hashlib.sha256(content).digest()
         if digest in known:
-            told.append(f"{file.name} stands there already as {known[digest]}.")
+            told.append(f"{called} stands there already as {known[digest]}.")
             continue
-        if not photo.day:
-            raise WrongUse(f"nothing says when {file.name} was taken; add the day: --date 2026-05-01")
+        day, ending = _day_and_ending(Path(path), content, on)
+        if not day:
+            raise WrongUse(f"nothing says when {called} was taken; add the day: --date 2026-05-01")
         # photographs of a young stand beside those of its littermates, so their names begin with its number
-        name = numbered(f"{place.keys[-1]} {photo.day}" if place.keys else photo.day, names, photo.ending)
+        name = numbered(f"{place.keys[-1]} {day}" if place.keys else day, names, ending)
         known[digest] = f"{place.folder}/{name}"
         names.append(name)
-        copies.append(FileChange(known[digest], None, photo.content))
-        told.append(f"{file.name} is copied as {known[digest]}.")
+        copies.append(FileChange(known[digest], None, content))
+        told.append(f"{called} is copied as {known[digest]}.")
         captions["captions", name] = caption.strip()
     lines = changed(records, place, captions) if caption and copies else ()
     return Proposal((*copies, *lines), " ".join(told))
@@ -319,18 +316,22 @@ def _animal_or_litter(records: Records, named: str) -> RecordPlace:
             raise missing from None
 
 
-def _read(file: Path, on: dt.date | None) -> _Photograph:
+def _content_of(file: Path) -> bytes:
     if not file.exists():
         raise WrongUse(f"there is no file {file}; write where the photo is, such as ~/Pictures/IMG_0412.jpg")
     content = read_content(file)
     if isinstance(content, Fault):
         raise ContentError([content.at(str(file))])
+    return content
+
+
+def _day_and_ending(called: Path, content: bytes, on: dt.date | None) -> tuple[str, str]:
+    """The day on which a photograph was taken ('' if nothing says), and its ending; it is read to its end for that."""
     facts = facts_of(content, "")
     if isinstance(facts, Fault):
-        raise ContentError([facts.at(str(file))])
-    day = on or facts.taken or date_in_name(file.name)
-    suffix = file.suffix.lower()
+        raise ContentError([facts.at(str(called))])
+    suffix = called.suffix.lower()
     kept = suffix in PHOTO_ENDINGS and suffix != ".heic"
     usual = _ENDINGS.get(facts.format, f".{facts.format}")
     ending = suffix if kept else usual if usual in PHOTO_ENDINGS else ".jpg"
-    return _Photograph(content, str(day or ""), ending)
+    return str(on or facts.taken or date_in_name(called.name) or ""), ending
