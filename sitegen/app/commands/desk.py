@@ -13,6 +13,7 @@ from sitegen.app.commands.options import Call, clock, shared
 from sitegen.app.desk import site_pages, today_page
 from sitegen.app.desk.desk import Desk
 from sitegen.app.desk.pages import Pages, application
+from sitegen.app.desk.plan_page import PlanPage
 from sitegen.app.loopback import LoopbackServer
 from sitegen.app.preview.pages import PreviewPages
 from sitegen.build import Order
@@ -56,7 +57,7 @@ def desk_of(order: Order, today: Callable[[], dt.date], tell: Callable[[str], No
     desk = Desk(order, today)
     pages = Pages(desk)
     preview = PreviewPages(desk.live, site_pages.no_excerpt, tell, site_pages.way_back)
-    return application([*today_page.routes(pages), *site_pages.routes(pages, preview)])
+    return application([*today_page.routes(pages), *PlanPage(pages).routes(), *site_pages.routes(pages, preview)])
 
 
 def _wait() -> None:

@@ -33,6 +33,7 @@ _MOST_FIELDS, _MOST_BYTES = 4000, 1_000_000
 """Of a form without files: more than the largest litter's table has."""
 PLACES = (
     ("/", "Today"),
+    ("/plan", "Plan"),
     ("/site/", "The site"),
 )
 """The pages that every page leads to."""
@@ -173,5 +174,5 @@ def own_files(names: Mapping[str, str]) -> list[Route]:
 
 def application(routes: Iterable[Route]) -> ASGIApp:
     """The desk."""
-    files = own_files({"desk.css": "text/css", "desk.js": "text/javascript"})
+    files = own_files({"desk.css": "text/css", "desk.js": "text/javascript", "plan.js": "text/javascript"})
     return FromHereAlone(Starlette(routes=[*files, *routes]))

@@ -12,7 +12,7 @@ import pytest
 from helpers.from_text import write_files
 from helpers.program import run
 
-from sitegen.app.commands import plan as command
+from sitegen.app import room_question as command
 from sitegen.content.wishes import Wishes
 from sitegen.plans.room.kinds import BuyingPlan, GoalSeason, HoldbackPlan, Purchase, RankedYoung, RoomPairing, RoomPlan
 
