@@ -13,7 +13,6 @@ from sitegen.app.preview.live_site import LiveSite, PreviewState
 from sitegen.build import Order
 from sitegen.content.collection import Collection
 from sitegen.content.folder import Content
-from sitegen.content.writing import write
 from sitegen.findings import ContentError, Finding, SitegenError, WrongUse, has_errors
 from sitegen.keeper.records import (
     Consequences,
@@ -25,6 +24,7 @@ from sitegen.keeper.records import (
     open_records,
     think_through,
 )
+from sitegen.keeper.undo_record import put_in_place
 from sitegen.site.material import with_litter_names
 
 Propose = Callable[[Records], Proposal]
@@ -115,14 +115,14 @@ class Desk:
             try:
                 proposal = propose(standing.records)
                 found = check_proposal(standing.records, proposal, standing.stands)
-                if proposal.files:
-                    write(self.order.content, proposal.files)
+                done = put_in_place(self.order.content, proposal, dt.datetime.now(tz=dt.UTC))
             except (SitegenError, WrongUse) as error:
                 return _refused(error)
             if proposal.files:
                 after = replace(found, findings=found.all_findings)
                 self._stood = content_after(standing.records, proposal.files), self.today(), after
-            return Outcome(proposal.told, found.findings, number=0, after=found)
+            told = " ".join(filter(None, (proposal.told, done.notice)))
+            return Outcome(told, found.findings, number=done.number, after=found)
 
     def site(self) -> PreviewState:
         """The site that the records make now; made when it is asked for."""

@@ -6,6 +6,7 @@ that was sent.
 """
 
 import hmac
+import itertools
 import secrets
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
@@ -23,6 +24,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from sitegen.app.console import excerpt_of, finding_facts
 from sitegen.app.desk.desk import Desk, Outcome
 from sitegen.findings import ContentError, Finding
+from sitegen.keeper.undo_record import Change, changes_of
 
 _HERE = Path(__file__).parent
 _POLICY = (
@@ -31,6 +33,8 @@ _POLICY = (
 )
 _MOST_FIELDS, _MOST_BYTES = 4000, 1_000_000
 """Of a form without files: more than the largest litter's table has."""
+_RECENT = 20
+"""So many changes back an address is told what was changed."""
 PLACES = (
     ("/", "Today"),
     ("/plan", "Plan"),
@@ -65,8 +69,7 @@ class Pages:
         shared: dict[str, object] = {"token": self.token, "places": self.places, "here": request.url.path}
         outcome = values.pop("outcome", None)
         shared["outcome"] = self.facts_of(outcome) if outcome else None
-        shared["told"] = request.query_params.get("told", "")
-        shared["undo"] = request.query_params.get("undo", "")
+        shared["done"] = self._done(request.query_params.get("done", ""))
         return HTMLResponse(self._templates.get_template(template).render(shared | values), status)
 
     def answer(self, request: Request, outcome: Outcome, back: str, again: Callable[[Outcome], Response]) -> Response:
@@ -75,15 +78,20 @@ class Pages:
         Args:
             request: The request.
             outcome: What came of it.
-            back: The page that is shown when all is well.
+            back: The address that is shown when all is well.
             again: Makes the page with the form as it was sent, for when it is refused.
         """
         if "application/json" in request.headers.get("accept", ""):
             return JSONResponse(self.facts_of(outcome), 422 if outcome.is_refused else 200)
         if outcome.is_refused:
             return again(outcome)
-        to = request.url.replace(path=back, query="").include_query_params(told=outcome.told, undo=outcome.number)
-        return RedirectResponse(f"{to.path}?{to.query}", 303)
+        asked = f"{'&' if '?' in back else '?'}done={outcome.number}" if outcome.number else ""
+        return RedirectResponse(f"{back}{asked}", 303)
+
+    def _done(self, number: str) -> Change | None:
+        """The change that a page was led to by, told from the undo record and not from what the address says."""
+        latest = changes_of(self.desk.order.content) if number.isdigit() else ()
+        return next((each for each in itertools.islice(latest, _RECENT) if str(each.number) == number), None)
 
     def facts_of(self, outcome: Outcome) -> dict[str, object]:
         """What came of a change, for a page or a script."""
