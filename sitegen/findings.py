@@ -8,6 +8,7 @@ The tree of exceptions, none of which a breeder ever sees as a traceback::
     +-- OutputRefused       the output folder holds things this program did not make
     +-- NotWritten          a record cannot be written (content/writing.py)
     +-- CannotEdit          a record cannot be changed without loss (keeper/spots.py)
+    +-- InTheWay            something keeps a change from being taken back (keeper/undo.py)
     WrongUse                options that do not fit together; exit status 2
 """
 

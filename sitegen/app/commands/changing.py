@@ -13,7 +13,7 @@ from sitegen.app.commands.options import content_option, now, today
 from sitegen.app.console import Console, finding_facts
 from sitegen.content.writing import FileChange, NotWritten
 from sitegen.findings import ContentError, Finding
-from sitegen.keeper.records import Proposal, check_proposal, open_records, unified_diff
+from sitegen.keeper.records import Proposal, Records, check_proposal, open_records, unified_diff
 from sitegen.keeper.undo_record import put_in_place
 
 
@@ -23,33 +23,42 @@ def changing(propose: Callable[..., Proposal]) -> Callable[..., int]:
     It has ``--content``, ``--dry-run`` and ``--json``; what is proposed is checked and written.
     """
 
+    @change_options
     @functools.wraps(propose)
     def command(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
-        console = Console()
-        try:
-            with system_told():
-                records = open_records(content, today(None))
-                proposal = propose(records, **said)
-                found = check_proposal(records, proposal)
-        except ContentError as error:
-            show_refused(console, error, "Nothing was changed.", as_json)
-            return 1
-        if proposal.files and found.known is None:
-            told = (
-                "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
-            )
-            proposal = replace(proposal, told=f"{proposal.told} {told}")
-        notice = "" if dry_run else put_in_place(content, proposal, now()).notice
-        tell(console, proposal, found.findings, dry_run, as_json)
-        if notice:
-            console.show_message(notice)
-        return 0
+        return carry_out(content, lambda records: propose(records, **said), dry_run, as_json)
 
-    found: Any = content_option(command)
+    return command
+
+
+def change_options(function: Callable[..., int]) -> Callable[..., int]:
+    """``--content``, ``--dry-run`` and ``--json`` of a command that changes records."""
+    found: Any = content_option(function)
     found = click.option("--dry-run", is_flag=True, help="Show what would be written, and write nothing.")(found)
     json_help = "Machine output on standard output, nothing else there."
     wrapped: Callable[..., int] = click.option("--json", "as_json", is_flag=True, help=json_help)(found)
     return wrapped
+
+
+def carry_out(content: Path, propose: Callable[[Records], Proposal], dry_run: bool, as_json: bool) -> int:
+    """Check what is proposed, write it and tell it; the exit status."""
+    console = Console()
+    try:
+        with system_told():
+            records = open_records(content, today(None))
+            proposal = propose(records)
+            found = check_proposal(records, proposal)
+    except ContentError as error:
+        show_refused(console, error, "Nothing was changed.", as_json)
+        return 1
+    if proposal.files and found.known is None:
+        told = "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
+        proposal = replace(proposal, told=f"{proposal.told} {told}")
+    notice = "" if dry_run else put_in_place(content, proposal, now()).notice
+    tell(console, proposal, found.findings, dry_run, as_json)
+    if notice:
+        console.show_message(notice)
+    return 0
 
 
 @contextmanager

@@ -1,0 +1,83 @@
+"""Whoever changes a collection may be killed at any moment: each file is whole, and all can be taken back to the start.
+
+Run with ``KILLS=200`` for the long trial; the suite makes a short one.
+"""
+
+import datetime as dt
+import os
+import random
+import signal
+import time
+from pathlib import Path
+
+import pytest
+from helpers.any_changes import RECORDS
+from helpers.from_text import write_files
+
+from sitegen.content.writing import FileChange
+from sitegen.findings import WrongUse
+from sitegen.keeper.entries import add_event, add_measured
+from sitegen.keeper.records import Proposal, Records, open_records
+from sitegen.keeper.undo import InTheWay, undo_proposal
+from sitegen.keeper.undo_record import changes_of, put_in_place
+
+pytestmark = pytest.mark.slow
+
+KILLS = int(os.environ.get("KILLS", "25"))
+NOON = dt.datetime(2026, 11, 29, 12, tzinfo=dt.UTC)
+
+
+def proposed(records: Records, dice: random.Random) -> Proposal:
+    day = dt.date(2024, 1, 1) + dt.timedelta(days=dice.randrange(600))
+    photo = f"animals/flint/{day}.jpg"
+    if dice.random() < 0.2:
+        return undo_proposal(records)
+    if dice.random() < 0.4:
+        return add_measured(records, "weights", "juniper", f"{dice.randrange(1, 500)}g", day)
+    if dice.random() < 0.5:
+        return add_event(records, ["juniper", "flint", "2022-a/01"], "shed", day)
+    if there := records.content.photos.get("animals/flint"):
+        return Proposal((FileChange(there[0], records.raw(there[0]), None),), "a photograph less")
+    return Proposal((FileChange(photo, None, dice.randbytes(20_000)),), "a photograph more")
+
+
+def change_without_end(root: Path, seed: int) -> None:
+    dice = random.Random(seed)
+    while True:
+        try:
+            put_in_place(root, proposed(open_records(root), dice), NOON)
+        except (WrongUse, InTheWay):
+            continue
+
+
+def killed_after(root: Path, seconds: float, seed: int) -> None:
+    if not (child := os.fork()):
+        try:
+            change_without_end(root, seed)
+        finally:
+            os._exit(1)
+    time.sleep(seconds)
+    os.kill(child, signal.SIGKILL)
+    _, status = os.waitpid(child, 0)
+    assert os.WIFSIGNALED(status), "it ended by itself"
+
+
+def files(root: Path) -> dict[str, bytes]:
+    return {path.relative_to(root).as_posix(): path.read_bytes() for path in root.rglob("*")
+            if path.is_file() and ".sitegen-" not in path.name}  # fmt: skip
+
+
+def test_nothing_is_lost_when_a_change_is_killed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SITEGEN_UNDO", str(tmp_path / "undo"))
+    root = write_files(tmp_path / "content", RECORDS)
+    first, dice = files(root), random.Random(20261129)
+    for seed in range(KILLS):
+        killed_after(root, dice.uniform(0, 0.12), seed)
+        records = open_records(root)
+        assert [finding for finding in records.reading if "not read" not in finding.message] == []
+        assert all(records.text(path) for path in first)
+    made = [change.number for change in changes_of(root)]
+    assert len(made) > KILLS / 2, "hardly anything was changed; the trial tried nothing"
+    for number in made:
+        put_in_place(root, undo_proposal(open_records(root), number), NOON)
+    assert files(root) == first
