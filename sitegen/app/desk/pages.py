@@ -8,7 +8,7 @@ that was sent.
 import hmac
 import itertools
 import secrets
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +25,7 @@ from sitegen.app.console import excerpt_of, finding_facts
 from sitegen.app.desk.desk import Desk, Outcome
 from sitegen.findings import ContentError, Finding
 from sitegen.keeper.undo_record import Change, changes_of
+from sitegen.render.themes import carried_themes
 
 _HERE = Path(__file__).parent
 _POLICY = (
@@ -38,6 +39,7 @@ _RECENT = 20
 PLACES = (
     ("/", "Today"),
     ("/plan", "Plan"),
+    ("/changes", "Changes"),
     ("/site/", "The site"),
 )
 """The pages that every page leads to."""
@@ -172,15 +174,23 @@ def _with_policy(scope: Scope, send: Send) -> Send:
     return guarded
 
 
-def own_files(names: Mapping[str, str]) -> list[Route]:
-    """The desk's own style and scripts: address to media type; each stands beside this module."""
-    return [
-        Route(f"/desk/{name}", lambda request, file=_HERE / name, kind=kind: FileResponse(file, media_type=kind))
-        for name, kind in names.items()
-    ]
+_OWN = ("desk.css", "desk.js", "plan.js")
+_FONTS = ("alegreya-roman-text.woff2", "alegreya-roman-more.woff2", "alegreya-roman-ext.woff2")
+_TYPES = {"css": "text/css", "js": "text/javascript", "woff2": "font/woff2"}
+
+
+def own_files() -> list[Route]:
+    """The desk's own style and scripts, which stand beside this module, and the font of the site's first theme."""
+    fonts = carried_themes() / "specimen-sheet" / "assets" / "fonts"
+    files = [*(_HERE / name for name in _OWN), *(fonts / name for name in _FONTS)]
+    return [Route(f"/desk/{file.name}", _sends(file)) for file in files]
+
+
+def _sends(file: Path) -> Callable[[Request], Response]:
+    kept = {"Cache-Control": "max-age=86400"} if file.suffix == ".woff2" else None
+    return lambda request: FileResponse(file, media_type=_TYPES[file.suffix[1:]], headers=kept)
 
 
 def application(routes: Iterable[Route]) -> ASGIApp:
     """The desk."""
-    files = own_files({"desk.css": "text/css", "desk.js": "text/javascript", "plan.js": "text/javascript"})
-    return FromHereAlone(Starlette(routes=[*files, *routes]))
+    return FromHereAlone(Starlette(routes=[*own_files(), *routes]))
