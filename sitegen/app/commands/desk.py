@@ -1,6 +1,7 @@
 """``sitegen desk``: the keeper's daily work in a browser on this machine."""
 
 import datetime as dt
+import itertools
 import signal
 import webbrowser
 from collections.abc import Callable
@@ -11,6 +12,7 @@ from starlette.types import ASGIApp
 
 from sitegen.app.commands.options import Call, clock, shared
 from sitegen.app.desk import site_pages, today_page
+from sitegen.app.desk.changes_page import ChangesPage
 from sitegen.app.desk.desk import Desk
 from sitegen.app.desk.pages import Pages, application
 from sitegen.app.desk.plan_page import PlanPage
@@ -57,7 +59,8 @@ def desk_of(order: Order, today: Callable[[], dt.date], tell: Callable[[str], No
     desk = Desk(order, today)
     pages = Pages(desk)
     preview = PreviewPages(desk.live, site_pages.no_excerpt, tell, site_pages.way_back)
-    return application([*today_page.routes(pages), *PlanPage(pages).routes(), *site_pages.routes(pages, preview)])
+    own = (today_page.routes(pages), PlanPage(pages).routes(), ChangesPage(pages).routes())
+    return application([*itertools.chain.from_iterable(own), *site_pages.routes(pages, preview)])
 
 
 def _wait() -> None:

@@ -1,4 +1,4 @@
-"""What was changed: every change that can be taken back, what it replaced, and the way to take it back or forget all."""
+"""What was changed: each change that can be taken back, what it replaced, and the way to take it back or forget all."""
 
 from starlette.datastructures import FormData
 from starlette.requests import Request
