@@ -23,7 +23,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 
 from sitegen.app.console import excerpt_of, finding_facts
 from sitegen.app.desk.desk import Desk, Outcome
-from sitegen.findings import ContentError, Finding
+from sitegen.findings import ContentError, Finding, Kind
 from sitegen.keeper.undo_record import Change, changes_of
 from sitegen.render.themes import carried_themes
 
@@ -110,13 +110,15 @@ class Pages:
         return {**finding_facts(finding), "place": str(finding.place or ""), "excerpt": line}
 
     def reading(self, page: Callable[[Request], Response]) -> Callable[[Request], Response]:
-        """A page that reads the records; where there are none, that is told."""
+        """A page that reads the records; where there are none, a collection can begin."""
 
         def read(request: Request) -> Response:
             try:
                 with self.desk.alone:
                     return page(request)
             except ContentError as error:
+                if any(each.kind is Kind.FOLDER_MISSING for each in error.findings):
+                    return RedirectResponse("/begin", 303)
                 return self.in_trouble(request, error.findings)
 
         return read

@@ -55,10 +55,3 @@ def test_what_another_site_sends_is_refused(keeper: Keeper, origin: str) -> None
 
 def test_a_host_of_another_name_is_refused(keeper: Keeper) -> None:
     assert keeper.ask("GET", "/", Host="evil.example").status == 421
-
-
-def test_without_any_content_folder_that_is_told(tmp_path: Path) -> None:
-    with at_the_desk(tmp_path / "nothing") as keeper:
-        page = keeper.look("/")
-        assert page.status == 409
-        assert "no content folder" in page.text
