@@ -64,9 +64,9 @@ def append(text: str, kind: str, path: Path, value: Value) -> str:
 
 
 def drop(text: str, kind: str, path: Path) -> str:
-    """The record without one name and what stands behind it; as it is where the name does not stand.
+    """The record without one name and what stands behind it, or one entry of a list; as it is where it does not stand.
 
-    A group of which nothing is left goes too, but the number of a young stays listed. Comments stay.
+    A group or list of which nothing is left goes too, but the number of a young stays listed. Comments stay.
 
     Args, Raises: As for ``put``.
     """
@@ -115,24 +115,36 @@ def plain_value(value: Value) -> Any:
 def value_at(found: Any, path: Path) -> Any:
     """What stands in a plain record at the end of the path; None for nothing."""
     for key in path:
-        found = found.get(key) if isinstance(found, dict) else None
+        found = parts_of(found).get(key)
     return found
+
+
+def parts_of(found: Any) -> dict[str, Any]:
+    """The named values of a plain group, or the entries of a list by position; of anything else none."""
+    if isinstance(found, list):
+        return {str(at): each for at, each in enumerate(found)}
+    return found if isinstance(found, dict) else {}
 
 
 def _with(found: Any, path: Path, value: Any) -> Any:
     """The plain record with the value set."""
     if not path:
         return value
+    if isinstance(found, list) and path[0] in parts_of(found):
+        at = int(path[0])
+        return [*found[:at], _with(found[at], path[1:], value), *found[at + 1 :]]
     if not isinstance(found, dict | None):
         raise CannotEdit(f"{path[0]} belongs into a group, and something else stands there; {BY_HAND}")
     return (found or {}) | {path[0]: _with((found or {}).get(path[0]), path[1:], value)}
 
 
 def _without(found: Any, path: Path) -> Any:
-    """The plain record without a name; None for a group of which nothing is left."""
-    left = dict(found)
+    """The plain record without a name or an entry; None for a group or list of which nothing is left."""
+    left = dict(parts_of(found))
     below = left.pop(path[0])
-    return (left | {path[0]: _without(below, path[1:])} if len(path) > 1 else left) or None
+    if len(path) > 1:
+        return _with(found, path[:1], _without(below, path[1:]))
+    return (list(left.values()) if isinstance(found, list) else left) or None
 
 
 def _is_young(kind: str, path: Path) -> bool:
@@ -179,7 +191,7 @@ def _position(kind: str, above: Path, new: str, group: Spot) -> int:
         kind, above = "animal", above[2:]
     if above in (("weights",), ("lengths",)):
         return next((position for position, each in enumerate(names) if each > new), len(names))
-    usual = USUAL[kind] if not above else USUAL["offer"] if above == ("offer",) else ()
+    usual = USUAL.get(kind, ()) if not above else USUAL["offer"] if above == ("offer",) else ()
     if not usual:
         return len(names)
     before = usual[: usual.index(new)] if new in usual else usual
@@ -200,15 +212,29 @@ def _replaced(text: str, spot: Spot, value: Value) -> str:
 
 
 def _dropped_lines(text: str, spot: Spot) -> str:
-    """The lines of a name taken out; their comments stay, each on a line of its own."""
-    after_colon(text, spot)
-    begin, stop = int(spot.key.start_mark.index), end_of(text, spot)
+    """The lines of a name, or of an entry with its dash, taken out; their comments stay, each on a line of its own."""
+    begin, stop = _begin(text, spot), end_of(text, spot)
     line, after = text.rfind("\n", 0, begin) + 1, line_end(text, stop)
     indent, rest = text[line:begin], text[stop:after].strip()
     if indent.strip() or (rest and not rest.startswith("#")):
-        raise CannotEdit(f"something else stands on the line of {spot.key.value}; {BY_HAND}")
+        raise CannotEdit(f"something else stands on the line of {_called(spot)}; {BY_HAND}")
     kept = [*comments_in(text, spot), rest] if rest else comments_in(text, spot)
     return text[:line] + "".join(f"{indent}{each}{newline_of(text)}" for each in kept) + text[after:]
+
+
+def _begin(text: str, spot: Spot) -> int:
+    """Position of the name of a value, or of the dash before an entry of a list."""
+    if spot.key is not None:
+        after_colon(text, spot)
+        return int(spot.key.start_mark.index)
+    dash = re.search(r"-[ \t]+\Z", text[: spot.start])
+    if spot.in_flow or dash is None:
+        raise CannotEdit(f"an entry does not stand behind its dash; {BY_HAND}")
+    return dash.start()
+
+
+def _called(spot: Spot) -> str:
+    return str(spot.key.value) if spot.key is not None else "this entry"
 
 
 def _dropped_in_flow(text: str, group: Spot, spot: Spot) -> str:
@@ -217,14 +243,14 @@ def _dropped_in_flow(text: str, group: Spot, spot: Spot) -> str:
     if len(held) == 1 and group.key is not None and not comments_in(text, group):
         return text[: after_colon(text, group)] + (" null" if group.in_flow else "") + text[end_of(text, group) :]
     at = [each.start for each in held].index(spot.start)
-    begin = name_at = int(spot.key.start_mark.index)
+    begin = name_at = int((spot.key or spot.node).start_mark.index)
     stop = end_of(text, spot)
     if comma := re.compile(r"\s*,[ \t]*").match(text, stop):
         stop = comma.end()
     elif at:
         begin = end_of(text, held[at - 1])
     if comments_in(text, spot) or "#" in text[begin:name_at]:
-        raise CannotEdit(f"a comment stands within {spot.key.value}; {BY_HAND}")
+        raise CannotEdit(f"a comment stands within {_called(spot)}; {BY_HAND}")
     return text[:begin] + text[stop:]
 
 

@@ -12,7 +12,7 @@ from ruamel.yaml.nodes import MappingNode, ScalarNode, SequenceNode
 from sitegen.findings import SitegenError
 
 Path = tuple[str, ...]
-"""The names that lead from the top of a record to a value."""
+"""The names that lead from the top of a record to a value; an entry of a list has its position, ``"0"`` the first."""
 
 BY_HAND = "make this change by hand"
 
@@ -58,9 +58,9 @@ class Spot:
 
     @property
     def parts(self) -> list[tuple[str, "Spot"]]:
-        """The named values of a group, or the entries of a list, without names, in the order of the text."""
+        """The named values of a group, or the entries of a list by position, in the order of the text."""
         if self.is_list:
-            return [("", Spot(node, None, self.is_flow)) for node in self.node.value]
+            return [(str(at), Spot(node, None, self.is_flow)) for at, node in enumerate(self.node.value)]
         return [(str(key.value), Spot(node, key, self.is_flow)) for key, node in self.node.value]
 
     @property
@@ -91,7 +91,7 @@ def deepest(text: str, path: Path) -> tuple[Spot, int]:
     """The deepest part of the path that stands in the record, and how many steps lead to it."""
     spot = _composed(text)
     for depth, key in enumerate(path):
-        held = dict(spot.parts) if spot.is_group else {}
+        held = dict(spot.parts) if spot.is_group or spot.is_list else {}
         if key not in held:
             return spot, depth
         spot = held[key]
@@ -124,8 +124,8 @@ def end_of(text: str, spot: Spot) -> int:
 
 
 def comments_in(text: str, spot: Spot) -> list[str]:
-    """The comments between the name of a value and its last sign."""
-    found, at, last = "", int(spot.key.end_mark.index), end_of(text, spot)
+    """The comments between the name of a value, where it has one, and its last sign."""
+    found, at, last = "", int(spot.key.end_mark.index) if spot.key else spot.start, end_of(text, spot)
     for begin, stop in _texts(text, spot):
         found, at = f"{found}{text[at : min(begin, last)]}\n", stop
     return [each.rstrip() for each in re.findall("#.*", found + text[at:last])]

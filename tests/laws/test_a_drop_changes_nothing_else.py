@@ -31,26 +31,27 @@ def group_lines(draw: st.DrawFn, depth: int = 0) -> list[str]:
             found += [f"{quoted}: |{draw(NOTES)}", "  one # no comment", "", "  two"]
         elif shape == "list":
             found += [f"{quoted}:{draw(NOTES)}", f"- one{draw(NOTES)}", f"- {{b: two}}{draw(NOTES)}"]
+            found += draw(st.sampled_from([[], [f"- b: two{draw(NOTES)}", f"  c: [three, {{d: 4}}]{draw(NOTES)}"]]))
         else:
             found.append(f"{quoted}: {draw(SCALARS)}{draw(NOTES)}")
     return found
 
 
 def paths(found: Any, above: Path = ()) -> list[Path]:
-    if not isinstance(found, dict):
-        return []
+    found = splicing.parts_of(found)
     return [path for key, each in found.items() for path in ((*above, key), *paths(each, (*above, key)))]
 
 
 def without(found: dict[str, Any], path: Path, kind: str) -> dict[str, Any]:
-    """The plain truth: the name is deleted, and every group above it that is empty by then, but for a young."""
+    """The plain truth: it is deleted, and every group or list above it that is empty by then, but for a young."""
     left = copy.deepcopy(found)
     for steps in range(len(path), 0, -1):
         group = left
         for key in path[: steps - 1]:
-            group = group[key]
-        if steps == len(path) or not group[path[steps - 1]]:
-            del group[path[steps - 1]]
+            group = group[int(key) if isinstance(group, list) else key]
+        last: Any = int(path[steps - 1]) if isinstance(group, list) else path[steps - 1]
+        if steps == len(path) or not group[last]:
+            del group[last]
         if kind == "litter" and steps == 3 and path[0] == "young" and not group:
             left["young"][path[1]] = None
             break

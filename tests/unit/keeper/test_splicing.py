@@ -245,3 +245,57 @@ def test_a_list_with_a_comment_within_is_not_replaced() -> None:
 def test_a_record_that_cannot_be_read_is_not_changed(record: str) -> None:
     with pytest.raises(ContentError):
         splicing.put(record, "animal", ("b",), "x")
+
+
+MEALS = """\
+meals:
+  # the pickiest of all
+  - {date: 2026-10-03, what: adult mouse}   # ate at once
+  - {date: 2026-10-17, what: adult mouse, taken: false}
+  - date: 2026-10-31
+    what: rat   # thawed
+shows: [amel, motley]
+"""
+
+
+def test_an_entry_of_a_list_is_changed_by_its_position() -> None:
+    after = splicing.put(MEALS, "animal", ("meals", "0", "what"), "fuzzy")
+    assert changed_lines(MEALS, after) == [
+        "-   - {date: 2026-10-03, what: adult mouse}   # ate at once",
+        "+   - {date: 2026-10-03, what: fuzzy}   # ate at once",
+    ]
+    after = splicing.put(MEALS, "animal", ("meals", "2", "taken"), False)
+    assert changed_lines(MEALS, after) == ["+     taken: false"]
+
+
+def test_an_entry_of_a_list_goes_and_its_comment_stays() -> None:
+    after = splicing.drop(MEALS, "animal", ("meals", "0"))
+    assert changed_lines(MEALS, after) == [
+        "-   - {date: 2026-10-03, what: adult mouse}   # ate at once",
+        "+   # ate at once",
+    ]
+    after = splicing.drop(MEALS, "animal", ("meals", "2"))
+    assert changed_lines(MEALS, after) == ["-   - date: 2026-10-31", "-     what: rat   # thawed", "+   # thawed"]
+
+
+def test_a_value_of_an_entry_goes() -> None:
+    after = splicing.drop(MEALS, "animal", ("meals", "1", "taken"))
+    assert changed_lines(MEALS, after) == [
+        "-   - {date: 2026-10-17, what: adult mouse, taken: false}",
+        "+   - {date: 2026-10-17, what: adult mouse}",
+    ]
+
+
+def test_an_entry_in_brackets_goes_with_its_comma() -> None:
+    assert "shows: [motley]" in splicing.drop(MEALS, "animal", ("shows", "0"))
+    assert "shows: [amel]" in splicing.drop(MEALS, "animal", ("shows", "1"))
+
+
+def test_the_last_entry_takes_the_list_with_it() -> None:
+    after = splicing.drop("sex: male\nmeals:\n- {date: 2026-10-03, what: rat}\n", "animal", ("meals", "0"))
+    assert after == "sex: male\n"
+
+
+def test_a_first_value_behind_a_dash_is_not_taken_from_its_dash() -> None:
+    with pytest.raises(CannotEdit, match="something else stands on the line of date"):
+        splicing.drop(MEALS, "animal", ("meals", "2", "date"))
