@@ -20,6 +20,7 @@ from sitegen.content.values import (
     KNOWN_DAY,
     NAME,
     NOT_KNOWN,
+    PROSE,
     SEX,
     TEXT,
     TEXT_BY_NAME,
@@ -112,7 +113,7 @@ class AnyAnimal:
     offer: Offer | None = keyed(OFFER, "What is asked for it, and where the offer stands.")
     kept: bool = keyed(YES, "true when it stays with the breeder.")
     captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
-    about: str = keyed(TEXT, "Free text, Markdown.", prose=True)
+    about: str = keyed(PROSE, "Free text, Markdown.", prose=True)
     reviewed: ClassVar = key_only(
         TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."
     )

@@ -18,6 +18,7 @@ from sitegen.content.values import (
     ANYTHING,
     DAY,
     KNOWN_DAY,
+    PROSE,
     SEX,
     TEXT,
     TEXT_BY_NAME,
@@ -115,7 +116,7 @@ class Litter:
     )
     confirmed: bool = keyed(YES, "true when unusual counts and dates were checked and are right.")
     captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
-    about: str = keyed(TEXT, "Free text, Markdown.", prose=True)
+    about: str = keyed(PROSE, "Free text, Markdown.", prose=True)
     reviewed: ClassVar = key_only(
         TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."
     )

@@ -14,6 +14,7 @@ from sitegen.content.values import (
     DAY,
     KNOWN_DAY,
     NAME,
+    PROSE,
     SEX,
     TEXT,
     TEXT_BY_NAME,
@@ -166,7 +167,7 @@ class Alternative:
 
     id: str = keyed(TEXT, "A short name for the route; needed when alternatives is a list.")
     name: str = keyed(TEXT, "What the route is called; its short name when left out.", prose=True)
-    about: str = keyed(TEXT, "What speaks for it and against it, Markdown.", prose=True)
+    about: str = keyed(PROSE, "What speaks for it and against it, Markdown.", prose=True)
     stages: tuple[Stage, ...] = keyed(_STAGES, "Its pairings, all of them, as a list or by name.", usual=())
     place: Place
 
@@ -226,12 +227,12 @@ class Project:
         CHANCE,
         "The highest inbreeding coefficient of young that you accept, such as 1/8; that of site.yaml when left out.",
     )
-    welfare: str = keyed(TEXT, "Your note on a gene of the project that has a welfare note.", prose=True)
+    welfare: str = keyed(PROSE, "Your note on a gene of the project that has a welfare note.", prose=True)
     decisions: tuple[Decision, ...] = keyed(
         ListOf(group_of(Decision, "an entry of decisions")), "What was decided and why, each with its date."
     )
     captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
-    about: str = keyed(TEXT, "Free text, Markdown.", prose=True)
+    about: str = keyed(PROSE, "Free text, Markdown.", prose=True)
     reviewed: ClassVar = key_only(
         TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."
     )

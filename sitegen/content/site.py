@@ -17,6 +17,7 @@ from sitegen.content.values import (
     AGE,
     ANYTHING,
     CHANCE,
+    PROSE,
     TEXT,
     TEXT_BY_NAME,
     TEXTS,
@@ -143,7 +144,7 @@ class Site:
     relatedness_limit: Fraction | None = keyed(
         CHANCE, "For projects: the highest inbreeding coefficient of young that you accept, such as 1/8."
     )
-    about: str = keyed(TEXT, "Free text for the start page, Markdown.", prose=True)
+    about: str = keyed(PROSE, "Free text for the start page, Markdown.", prose=True)
     reviewed: ClassVar = key_only(
         TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."
     )

@@ -12,7 +12,18 @@ from sitegen.content.intervals import DAYS_FROM, Interval, Start, bind_intervals
 from sitegen.content.report import Report
 from sitegen.content.species_linkage import LINKED, background, background_by_locus, bind_combinations, bind_linkages
 from sitegen.content.species_loci import LOCUS, LooseLocus, bind_locus
-from sitegen.content.values import CHANCE, MONTH, TEXT, TEXTS, WHOLE, above_zero, read_grams, read_months, words_of
+from sitegen.content.values import (
+    CHANCE,
+    MONTH,
+    PROSE,
+    TEXT,
+    TEXTS,
+    WHOLE,
+    above_zero,
+    read_grams,
+    read_months,
+    words_of,
+)
 from sitegen.content.yaml_tree import Entries, Node, Scalar, as_text_map, is_blank
 from sitegen.findings import Kind, Place, nearest
 from sitegen.genetics.loci import WILD, Genome, Locus, Sex, SexSystem, look_id
@@ -154,7 +165,7 @@ class Species:
         _CHANCES, "Genotype odds of founders and of parents that are not recorded; wild type when left out."
     )
     combinations: ClassVar = key_only(_COMBINATIONS, "Trade names of several looks together.")
-    about: str = keyed(TEXT, "Free text, Markdown.", prose=True)
+    about: str = keyed(PROSE, "Free text, Markdown.", prose=True)
     cautions: tuple[str, ...] = keyed(TEXTS, "Cautions that go with every animal of the species.", prose=True)
 
 

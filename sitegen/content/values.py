@@ -379,6 +379,8 @@ _AGE: dict[str, Any] = {"pattern": r"^[\d.,/ ]+ ?(day|week|month|year)s?$", "typ
 _GRAMS_PATTERN = r"^[\d.,/ ]+ ?(g|grams?|kg|oz|ounces?|lbs?|pounds?)( ?[\d.,]+ ?(g|oz))?$"
 _DATE_PATTERN = r"^(\d{4}(-\d{1,2}(-\d{1,2})?)?|unknown)$"
 TEXT = Leaf(read_text, "a word or text", _WORD, "")
+PROSE = Leaf(read_text, "text", _WORD, "")
+"""A text that may have several paragraphs."""
 NAME = Leaf(read_text, "a word or text", {"type": ["string", "number"]})
 """A text that a group cannot do without."""
 TEXTS = ListOf(TEXT, {"anyOf": [_WORD, {"items": _WORD, "type": "array"}, {"type": "null"}]})

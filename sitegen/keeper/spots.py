@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from ruamel.yaml import YAML
@@ -74,6 +75,7 @@ class Spot:
         return int((self.key or self.node).start_mark.column)
 
 
+@lru_cache(maxsize=4)
 def _composed(text: str) -> Spot:
     """The record as a whole.
 
