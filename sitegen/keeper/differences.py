@@ -3,13 +3,13 @@
 Who fills in a form saw the record as it was then; what was written by hand meanwhile is never overwritten unasked.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from sitegen.findings import WrongUse
 from sitegen.keeper.record_text import Value, new_record
 from sitegen.keeper.records import Added, Dropped, Proposal, RecordPlace, Records, changed, new_file
-from sitegen.keeper.splicing import parts_of, plain_value, value_at
+from sitegen.keeper.splicing import parts_of, plain_value, value_at, with_value
 from sitegen.keeper.spots import Path
 
 Change = Value | Added | Dropped
@@ -48,19 +48,34 @@ def _are_groups(value: Any) -> bool:
 
 
 def clashes(now: Any, was: Any, changes: Mapping[Path, Change]) -> dict[Path, str]:
-    """The changes that would overwrite what was written meanwhile, each with what stands there now, as text.
+    """The changes that would overwrite what was written meanwhile, each with what stands there now.
 
     An entry of a list is known by its position alone, so it must be as it was as a whole.
     """
     found = {}
     for path, value in changes.items():
-        in_list = next((n for n in range(len(path)) if isinstance(value_at(was, path[:n]), list)), len(path) - 1)
-        here = path[: in_list + 1]
-        stands = value_at(now, path)
-        said = None if isinstance(value, Dropped) else plain_value(value) if not isinstance(value, Added) else ...
-        if said is not ... and value_at(now, here) != value_at(was, here) and (stands != said or here != path):
+        entry = _entry_of(was, path)
+        stands, said = value_at(now, path), None if isinstance(value, Dropped) else value
+        as_it_was = value_at(now, entry or path) == value_at(was, entry or path)
+        said_already = not entry and not isinstance(said, Added) and stands == plain_value(said)
+        if not (as_it_was or said_already or isinstance(said, Added)):
             found[path] = "nothing" if stands is None else str(stands)
     return found
+
+
+def _entry_of(was: Any, path: Path) -> Path:
+    """The path to the entry of a list that is changed; empty where there is no list on the way."""
+    return next((path[: n + 1] for n in range(len(path)) if isinstance(value_at(was, path[:n]), list)), ())
+
+
+def caught_up(was: Any, now: Any, clashed: Iterable[Path]) -> Any:
+    """What the record was, with what stands there now where it clashed, so that who asks again has seen it.
+
+    Which entry of a list was meant, nobody knows any more: there it stays as it was.
+    """
+    for path in clashed:
+        was = was if _entry_of(was, path) else with_value(was, path, value_at(now, path))
+    return was
 
 
 def change_record(records: Records, place: RecordPlace, was: Any, wanted: Mapping[str, Value]) -> Proposal:

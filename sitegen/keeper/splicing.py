@@ -39,7 +39,7 @@ def put(text: str, kind: str, path: Path, value: Value) -> str:
         ContentError: The record cannot be read.
         CannotEdit: It is written in a way that cannot be changed safely.
     """
-    wanted = _with(plain(text), path, plain_value(value))
+    wanted = with_value(plain(text), path, plain_value(value))
     return _verified(_unfolded(_put(text, kind, path, value), path), wanted)
 
 
@@ -52,7 +52,7 @@ def append(text: str, kind: str, path: Path, value: Value) -> str:
     held = value_at(before, path)
     if not (held is None or isinstance(held, list)):
         raise CannotEdit(f"{path[-1]} is not a list; put its entry in brackets, or {BY_HAND}")
-    wanted = _with(before, path, [*(held or []), plain_value(value)])
+    wanted = with_value(before, path, [*(held or []), plain_value(value)])
     spot, depth = deepest(text, path)
     if depth == len(path) and not spot.is_nothing:
         changed = _appended(text, spot, value)
@@ -126,16 +126,16 @@ def parts_of(found: Any) -> dict[str, Any]:
     return found if isinstance(found, dict) else {}
 
 
-def _with(found: Any, path: Path, value: Any) -> Any:
+def with_value(found: Any, path: Path, value: Any) -> Any:
     """The plain record with the value set."""
     if not path:
         return value
     if isinstance(found, list) and path[0] in parts_of(found):
         at = int(path[0])
-        return [*found[:at], _with(found[at], path[1:], value), *found[at + 1 :]]
+        return [*found[:at], with_value(found[at], path[1:], value), *found[at + 1 :]]
     if not isinstance(found, dict | None):
         raise CannotEdit(f"{path[0]} belongs into a group, and something else stands there; {BY_HAND}")
-    return (found or {}) | {path[0]: _with((found or {}).get(path[0]), path[1:], value)}
+    return (found or {}) | {path[0]: with_value((found or {}).get(path[0]), path[1:], value)}
 
 
 def _without(found: Any, path: Path) -> Any:
@@ -143,7 +143,7 @@ def _without(found: Any, path: Path) -> Any:
     left = dict(parts_of(found))
     below = left.pop(path[0])
     if len(path) > 1:
-        return _with(found, path[:1], _without(below, path[1:]))
+        return with_value(found, path[:1], _without(below, path[1:]))
     return (list(left.values()) if isinstance(found, list) else left) or None
 
 
