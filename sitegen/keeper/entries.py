@@ -15,7 +15,7 @@ from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
 from sitegen.content.yaml_tree import Scalar
 from sitegen.findings import ContentError, Place, WrongUse, nearest
-from sitegen.keeper.lookup import find_animal, find_litter, find_project, id_of, numbered, record_of
+from sitegen.keeper.lookup import find_animal, find_animal_or_litter, find_project, id_of, numbered, record_of
 from sitegen.keeper.record_text import Value, flow
 from sitegen.keeper.records import Added, Dropped, Proposal, RecordPlace, Records, changed, new_file
 from sitegen.photos.facts import facts_of, read_content
@@ -89,7 +89,7 @@ def add_event(
         ContentError, CannotEdit: A record cannot be changed.
     """
     kind = kind_meant(what)
-    places = list(dict.fromkeys(_animal_or_litter(records, each) for each in named))
+    places = list(dict.fromkeys(find_animal_or_litter(records, each) for each in named))
     alone = next((each for each in places if each.kind == "animal" or each.keys), None)
     if kind in OF_TWO:
         if alone and not partner and kind is not EventKind.SEPARATED:
@@ -276,7 +276,7 @@ def keep_photos(
         ContentError: A file is no photo, or part of the picture is missing.
         CannotEdit: The caption cannot be written.
     """
-    place = _animal_or_litter(records, named)
+    place = find_animal_or_litter(records, named)
     there = list(records.content.photos.get(place.folder, ()))
     names = [path.rpartition("/")[2] for path in there]
     known = {hashlib.sha256(records.raw(path)).digest(): path for path in there}
@@ -299,21 +299,6 @@ def keep_photos(
         captions["captions", name] = caption.strip()
     lines = changed(records, place, captions) if caption and copies else ()
     return Proposal((*copies, *lines), " ".join(told))
-
-
-def _animal_or_litter(records: Records, named: str) -> RecordPlace:
-    wanted = same(named).removesuffix("/")
-    if wanted in records.forms.litters and wanted not in records.forms.animals:
-        return record_of(records, "litters", wanted)
-    try:
-        return find_animal(records, named)
-    except WrongUse as missing:
-        if "/" in wanted:
-            raise
-        try:
-            return find_litter(records, named)
-        except WrongUse:
-            raise missing from None
 
 
 def _content_of(file: Path) -> bytes:

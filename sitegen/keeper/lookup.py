@@ -66,6 +66,25 @@ def find_litter(records: Records, named: str) -> RecordPlace:
     raise WrongUse(f'there is no litter "{named}" in the records' + (f"; nearest: {close}" if close else ""))
 
 
+def find_animal_or_litter(records: Records, named: str) -> RecordPlace:
+    """The record of the animal meant, or of the litter where no animal is.
+
+    Raises: As for ``find_animal``.
+    """
+    wanted = same(named).removesuffix("/")
+    if wanted in records.forms.litters and wanted not in records.forms.animals:
+        return record_of(records, "litters", wanted)
+    try:
+        return find_animal(records, named)
+    except WrongUse as missing:
+        if "/" in wanted:
+            raise
+        try:
+            return find_litter(records, named)
+        except WrongUse:
+            raise missing from None
+
+
 def find_number(records: Records, litter: str, wanted: str) -> str:
     """The number of a listed young as it is written in the record; empty when it is not listed."""
     form = records.forms.litters[litter]

@@ -89,6 +89,11 @@ def _statement(change: Change, claim: Claim | None, voice: Voice) -> Sentence:
         )
         told = _("may have {gene} ({chance})") if chance else without
         return said(told, gene=_gene(change, voice), chance=in_100(chance))
+    return statement(claim, voice)
+
+
+def statement(claim: Claim, voice: Voice) -> Sentence:
+    """The claim in a few words, with how sure it is where they do not say it."""
     words = short_phrase(claim, voice)
     match claim.kind:
         case ClaimKind.CARRIES if claim.basis is not Basis.PREVIOUS_KEEPER and not is_conditional(claim):

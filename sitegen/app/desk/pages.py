@@ -16,6 +16,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import FileResponse, HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
@@ -36,6 +37,7 @@ _MOST_FIELDS, _MOST_BYTES = 4000, 1_000_000
 """Of a form without files: more than the largest litter's table has."""
 _RECENT = 20
 """So many changes back an address is told what was changed."""
+_TOO_MUCH = "Nothing was kept: that is more than is taken at once."
 PLACES = (
     ("/", "Today"),
     ("/plan", "Plan"),
@@ -133,12 +135,18 @@ class Pages:
 
         async def written(request: Request) -> Response:
             if int(request.headers.get("content-length") or most_bytes + 1) > most_bytes:
-                return PlainTextResponse("That is more than is taken at once.\n", 413)
-            async with request.form(max_files=most_files, max_fields=_MOST_FIELDS, max_part_size=_MOST_BYTES) as form:
+                return PlainTextResponse(f"{_TOO_MUCH}\n", 413)
+            try:
+                form = await request.form(max_files=most_files, max_fields=_MOST_FIELDS, max_part_size=_MOST_BYTES)
+            except HTTPException as error:  # more files or fields than that, or no form
+                return PlainTextResponse(f"{_TOO_MUCH} {error.detail}\n", error.status_code)
+            try:
                 sent = str(form.get("token") or request.headers.get("x-desk-token") or "")
                 if not hmac.compare_digest(sent.encode(), self.token.encode()):
                     return self.show(request, "stale.html", 403)
                 return await run_in_threadpool(self._alone, page, request, form)
+            finally:
+                await form.close()
 
         return written
 
@@ -176,7 +184,7 @@ def _with_policy(scope: Scope, send: Send) -> Send:
     return guarded
 
 
-_OWN = ("desk.css", "desk.js", "plan.js")
+_OWN = ("desk.css", "desk.js", "litter.css", "litter.js", "photos.js", "plan.js")
 _FONTS = ("alegreya-roman-text.woff2", "alegreya-roman-more.woff2", "alegreya-roman-ext.woff2")
 _TYPES = {"css": "text/css", "js": "text/javascript", "woff2": "font/woff2"}
 

@@ -1,0 +1,271 @@
+"""A litter at the desk: its young in one table, a row each, and what would follow from a row before it is saved."""
+
+import datetime as dt
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from sitegen.app.desk.desk import Outcome, Standing
+from sitegen.app.desk.pages import Pages
+from sitegen.app.desk.photo_pages import Picture, pictures_of
+from sitegen.content.collection import Collection
+from sitegen.content.litters import FailedAs, Litter
+from sitegen.content.values import PartialDate, parse_date
+from sitegen.evidence.answers import Known
+from sitegen.evidence.becoming import becomings, claims_about, near_to
+from sitegen.evidence.pairings import pairing
+from sitegen.findings import SitegenError, WrongUse
+from sitegen.genetics.by_eye import Expected, by_eye
+from sitegen.genetics.loci import Look
+from sitegen.keeper.new_records import add_outcome
+from sitegen.keeper.records import Proposal, Records
+from sitegen.keeper.young_rows import FIELDS, NOTHING, Row, describe_young, row_as_it_stands
+from sitegen.words.becoming import becoming_lines
+from sitegen.words.inheritance import birth_words
+from sitegen.words.label_line import label_line
+from sitegen.words.labels import offer_state
+from sitegen.words.numbers import date_text, weight_text
+from sitegen.words.pairings import failed_sentence, litter_counts, what_it_gives
+from sitegen.words.speech import Voice, animal_name, capital, plain
+
+_DAYS = {"paired": "Paired", "laid": "Laid", "expected": "Expected", "born": "Born"}
+_COUNTS = {"eggs": "Eggs", "infertile": "Infertile", "stillborn": "Stillborn"}
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """One young in the table.
+
+    Attributes:
+        number: What it is called in the litter's record.
+        id: The animal; one with a record of its own is changed there.
+        name: What it is called.
+        own: True for one with a record of its own.
+        said: What the record says of it.
+        last: Its last weight with the day, in words.
+        offer: Where its offer stands, in words.
+        pictures: Its photographs.
+    """
+
+    number: str
+    id: str
+    name: str
+    own: bool
+    said: Row
+    last: str
+    offer: str
+    pictures: tuple[Picture, ...]
+
+    @property
+    def looks(self) -> list[str]:
+        """The looks that are seen, or that none was."""
+        return self.said["shows"].split(", ")
+
+
+def routes(pages: Pages) -> list[Route]:
+    """The page, the forms on it, and what would follow from a row."""
+    table = _Table(pages)
+    at = "/litters/{litter}"
+    return [
+        Route(f"{at}/consider", pages.writing(table.consider), methods=["POST"]),
+        Route(f"{at}/outcome", pages.writing(table.note_outcome), methods=["POST"]),
+        Route(at, pages.reading(table.page), methods=["GET"]),
+        Route(at, pages.writing(table.save), methods=["POST"]),
+    ]
+
+
+class _Table:
+    def __init__(self, pages: Pages) -> None:
+        self.pages, self.desk = pages, pages.desk
+
+    def page(self, request: Request, outcome: Outcome | None = None) -> Response:
+        standing = self.desk.now()
+        known, collection = standing.stands.known, standing.collection
+        if known is None or collection is None:
+            return self.pages.in_trouble(request, standing.stands.findings)
+        litter = collection.litters.get(request.path_params["litter"])
+        if litter is None:
+            fault = f"There is no litter {request.path_params['litter']} in the records."
+            return self.pages.show(request, "trouble.html", 404, findings=[], fault=fault)
+        rows = expected_rows(known, litter)
+        genome = collection.species[litter.species].genome
+        day = self._day(request.query_params.get("on", ""))
+        return self.pages.show(
+            request, "litter.html", 422 if outcome else 200, outcome=outcome, litter=litter, day=day,
+            state=state_lines(litter, collection), gives=gives_line(rows, litter, collection),
+            rows=[self._row(young, litter, day, standing) for young in litter.young],
+            looks=looks_offered(litter, rows, collection), every_look=[each for x in genome.loci for each in x.looks],
+            nothing=NOTHING, missing=_missing(litter), failures=list(FailedAs), sent=request.query_params,
+        )  # fmt: skip
+
+    def _day(self, said: str) -> dt.date:
+        day = parse_date(said)
+        return day.earliest if day and day.day else self.desk.today()
+
+    def _row(self, young: str, litter: Litter, day: dt.date, standing: Standing) -> TableRow:
+        collection = standing.collection
+        assert collection
+        animal, site = collection.animals[young], collection.site
+        weight = animal.weights[-1] if animal.weights else None
+        return TableRow(
+            animal.number, young, animal_name(collection, young), not animal.is_young,
+            row_as_it_stands(animal, day, site.currency),
+            f"{weight_text(weight.grams, site.units)} on {_day_text(weight.date, collection)}" if weight else "",
+            offer_state(animal.offer.state) if animal.offer else "",
+            pictures_of(standing.records, [photo.path for photo in animal.photos]),
+        )  # fmt: skip
+
+    def _sent(self, litter: str, form: FormData) -> tuple[list[str], Callable[[Records], Proposal]]:
+        """The young of which something else is said than on the page, and the change that writes it."""
+        collection, day = self.desk.now().collection, self._day(str(form.get("on", "")))
+        changes: dict[str, Row] = {}
+        for young in collection.litters[litter].young if collection and litter in collection.litters else ():
+            assert collection
+            animal, site = collection.animals[young], collection.site
+            if animal.number in form.getlist("row") and animal.is_young:
+                stands = row_as_it_stands(animal, day, site.currency)
+                own = _changed(animal.number, form, stands, "g" if site.units == "metric" else "oz")
+                changes |= {animal.number: own} if own else {}
+        return [f"{litter}/{number}" for number in changes], lambda records: describe_young(
+            records, litter, changes, day, self.desk.today()
+        )
+
+    def save(self, request: Request, form: FormData) -> Response:
+        litter = request.path_params["litter"]
+        try:
+            _, propose = self._sent(litter, form)
+        except WrongUse as error:
+            outcome = Outcome(str(error), is_refused=True)
+        else:
+            outcome = self.desk.save(propose)
+        answer = self.pages.answer(request, outcome, f"/litters/{litter}", lambda told: self.page(request, told))
+        collection = self.desk.now().collection
+        if not isinstance(answer, JSONResponse) or outcome.is_refused or collection is None:
+            return answer
+        day, currency = self._day(str(form.get("on", ""))), collection.site.currency
+        own = [collection.animals[each] for each in collection.litters[litter].young]
+        stand = {each.number: row_as_it_stands(each, day, currency) for each in own if each.is_young}
+        return JSONResponse({**self.pages.facts_of(outcome), "rows": stand})
+
+    def consider(self, request: Request, form: FormData) -> Response:
+        """What cannot be, and what would be said of the young itself and its relatives; nothing is written."""
+        litter, before = request.path_params["litter"], self.desk.now().stands.known
+        try:
+            described, propose = self._sent(litter, form)
+        except WrongUse as error:
+            return JSONResponse(self.pages.facts_of(Outcome(str(error), is_refused=True)))
+        outcome = self.desk.consider(propose) if described else Outcome("")
+        after = outcome.after.known if outcome.after else None
+        told = list(_becomes(before, after, litter, described, self.desk.today())) if before and after else []
+        follows = [] if outcome.is_refused else told
+        return JSONResponse({**self.pages.facts_of(outcome), "follows": follows})
+
+    def note_outcome(self, request: Request, form: FormData) -> Response:
+        """What came of the pairing, how many young are to be listed among it."""
+        litter = request.path_params["litter"]
+        said = {key: str(form.get(key, "")) for key in (*_DAYS, *_COUNTS)}
+        count, what = str(form.get("count", "")).strip(), str(form.get("failed", ""))
+        on = str(form.get("failed_on", "")) or self.desk.today().isoformat()
+
+        def noted(records: Records) -> Proposal:
+            if count and not count.isdecimal():
+                raise WrongUse(f'"{count}" is not a number of young; write how many there are, such as 12')
+            failed = {"date": on, "what": what} if what else None
+            return add_outcome(records, litter, said, int(count or 0), failed)
+
+        outcome = self.desk.save(noted)
+        return self.pages.answer(request, outcome, f"/litters/{litter}", lambda told: self.page(request, told))
+
+
+def _changed(number: str, form: FormData, stands: Row, unit: str) -> Row:
+    """The fields of which something else is said than the page showed.
+
+    Raises:
+        WrongUse: The record says something else by now than the page showed.
+    """
+    weight = str(form.get(f"{number}.weight", "")).strip()
+    looks = [str(look).strip() for look in form.getlist(f"{number}.shows")]
+    said = {key: str(form.get(f"{number}.{key}", "")).strip() for key in FIELDS} | {
+        "shows": ", ".join(look for look in looks if look),
+        "weight": f"{weight} {unit}" if weight.replace(".", "").replace(",", "").isdecimal() else weight,
+    }
+    shown = {key: str(form.get(f"{number}.was.{key}", "")) for key in FIELDS}
+    changes = {key: said[key] for key in FIELDS if said[key] != shown[key] and said[key] != stands[key]}
+    for key in changes:
+        if stands[key] != shown[key]:
+            now = stands[key] or "empty"
+            raise WrongUse(f"{key} of No. {number} was changed meanwhile and is {now} now; load the page again")
+    return changes
+
+
+def _becomes(before: Known, after: Known, litter: str, described: list[str], today: dt.date) -> Iterator[str]:
+    record = after.collection.litters[litter]
+    near = near_to(record, after.collection)
+    old, new = (claims_about(known, near, today) for known in (before, after))
+    voices = [Voice(known.collection, known.answers, today) for known in (before, after)]
+    for young in described:
+        animal = after.collection.animals[young]
+        yield f"No. {animal.number}: {plain(label_line(animal, new[young], voices[1]).whole())}."
+    yield from becoming_lines(becomings(old, new), record, described, *voices)
+
+
+def expected_rows(known: Known, litter: Litter) -> tuple[Expected, ...]:
+    """How young of the parents can look, the likeliest first; none where that cannot be told."""
+    genome = known.collection.species[litter.species].genome
+    found: list[Expected] = []
+    for sire, _ in litter.sires if litter.dam else ():
+        try:
+            plan = pairing(known.asked, litter.dam or "", sire, teach=False)
+        except SitegenError:
+            continue
+        found += by_eye(plan.looks, genome)
+    return tuple(found)
+
+
+def gives_line(rows: tuple[Expected, ...], litter: Litter, collection: Collection) -> str:
+    """What the pairing could give; empty where the sire is not certain."""
+    genome = collection.species[litter.species].genome
+    told = [([genome.look(look).name for look in row.looks], row.chance) for row in rows]
+    return plain(what_it_gives(told)) if len(litter.sires) == 1 else ""
+
+
+def looks_offered(litter: Litter, rows: tuple[Expected, ...], collection: Collection) -> list[Look]:
+    """The looks that its parents can give, and those that were seen all the same, in the order of the species."""
+    given = {look for row in rows for look in row.looks}
+    given |= {seen.look for each in litter.young for seen in collection.animals[each].genes[0].judged.seen}
+    return [
+        look for locus in collection.species[litter.species].genome.loci for look in locus.looks if look.id in given
+    ]
+
+
+def state_lines(litter: Litter, collection: Collection) -> list[str]:
+    """How far the litter is: its days, and what came of it."""
+    species = collection.species[litter.species]
+    words = _DAYS | {"born": birth_words(species).came}
+    days = [(word, getattr(litter, key)) for key, word in words.items() if key != "expected" or not litter.born]
+    told = ", ".join(f"{word.lower()} {_day_text(day, collection)}" for word, day in days if day)
+    lines = [f"{capital(told)}."] if told else []
+    if litter.failed:
+        dam = animal_name(collection, litter.dam) if litter.dam else ""
+        lines.append(plain(failed_sentence(litter.failed, dam, species, collection.site.language)))
+    elif litter.born or litter.young:
+        living = len(litter.young) + sum(each.count for each in litter.others)
+        lines.append(f"{capital(litter_counts(species, living, litter.eggs, litter.infertile, litter.stillborn))}.")
+    return lines
+
+
+def _missing(litter: Litter) -> dict[str, dict[str, str]]:
+    """The days and counts of which nothing is written yet; those that are, are changed in the record's own form."""
+    absent = {key for key in (*_DAYS, *_COUNTS) if getattr(litter, key) is None}
+    absent -= {"expected"} if litter.born else set()
+    return {kind: {key: word for key, word in words.items() if key in absent}
+            for kind, words in (("days", _DAYS), ("counts", _COUNTS))}  # fmt: skip
+
+
+def _day_text(day: PartialDate, collection: Collection) -> str:
+    language = collection.site.language
+    return date_text(day, language if language.startswith("en") else "en-GB")
