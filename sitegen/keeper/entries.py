@@ -93,9 +93,9 @@ def add_event(
     alone = next((each for each in places if each.kind == "animal" or each.keys), None)
     if kind in OF_TWO:
         if alone and not partner and kind is not EventKind.SEPARATED:
-            raise WrongUse(f"say with which other animal: sitegen add event {alone.shown} {kind} --with ANIMAL")
+            raise WrongUse(f'"{kind}" is of two: say with which other animal (as a command: --with ANIMAL)')
     elif partner:
-        raise WrongUse(f'--with names the other animal of {", ".join(sorted(OF_TWO))}; "{kind}" is of one')
+        raise WrongUse(f'"{kind}" is of one animal; another one is named with {", ".join(sorted(OF_TWO))}')
     entry: dict[str, Value] = {"date": on.isoformat(), "what": kind.value}
     entry |= {"with": find_animal(records, partner).shown} if partner else {}
     entry |= {"note": " ".join(note.split())} if note.strip() else {}

@@ -68,9 +68,10 @@ class RecordPlace:
 
 @dataclass(frozen=True, slots=True)
 class Added:
-    """An entry for the end of a list, unless it stands in the list already."""
+    """An entry for the end of a list, or in another's place, unless it stands in the list already."""
 
     entry: Value
+    instead: Value = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,8 +163,7 @@ def changed(
         path = (*place.keys, *keys)
         held = splicing.value_at(splicing.plain(text), path)
         if isinstance(value, Added):
-            if not (isinstance(held, list) and splicing.plain_value(value.entry) in held):
-                text = splicing.append(text, place.kind, path, value.entry)
+            text = _with_entry(text, place.kind, path, value, held if isinstance(held, list) else [])
         elif isinstance(value, Dropped):
             text = splicing.drop(text, place.kind, path)
         elif value is None or held != splicing.plain_value(value):
@@ -172,6 +172,21 @@ def changed(
         return ()
     raw = records.raw(place.file)
     return (FileChange(place.file, raw, (_BOM if raw.startswith(_BOM) else b"") + text.encode("utf-8")),)
+
+
+def _with_entry(text: str, kind: str, path: tuple[str, ...], added: Added, held: list[object]) -> str:
+    entry, instead = splicing.plain_value(added.entry), splicing.plain_value(added.instead)
+    if entry in held:
+        return text
+    if instead is None or instead not in held:
+        return splicing.append(text, kind, path, added.entry)
+    at = (*path, str(held.index(instead)))
+    for key in instead.keys() - entry.keys():
+        text = splicing.drop(text, kind, (*at, key))
+    assert isinstance(added.entry, Mapping)
+    for key in [key for key, each in entry.items() if each != instead.get(key)]:
+        text = splicing.put(text, kind, (*at, key), added.entry[key])
+    return text
 
 
 def new_file(path: str, text: str) -> FileChange:

@@ -232,15 +232,19 @@ def _can_go(animal: Animal, rules: ReadyRules, day: dt.date) -> bool:
     return not (ready and ready.earliest > day) and not missing(until, rules, day)
 
 
+def is_grown(animal: Animal, collection: Collection, day: dt.date) -> bool:
+    """It has the breeding age of its species and sex on a day; of unknown age, it has a record of its own."""
+    ages = collection.species[animal.species].breeding_age_months
+    months = ages.get(animal.sex) or max(ages.values(), default=USUALLY_GROWN_MONTHS)
+    birth = collection.birth_of(animal)
+    return WrittenAge(months=months).reached(birth.latest) <= day if birth else not animal.is_young
+
+
 def _weigh(animal: Animal, collection: Collection, day: dt.date) -> Iterator[Matter]:
     every = collection.site.weigh_every
-    ages = collection.species[animal.species].breeding_age_months
-    grown = ages.get(animal.sex) or max(ages.values(), default=USUALLY_GROWN_MONTHS)
-    birth = collection.birth_of(animal)
-    young = WrittenAge(months=grown).reached(birth.latest) > day if birth else animal.is_young
     last = animal.weights[-1:]
-    since = last[0].date if last else birth
-    due = (every.young if young else every.adult).reached(since.latest) if since else None
+    since = last[0].date if last else collection.birth_of(animal)
+    due = (every.adult if is_grown(animal, collection, day) else every.young).reached(since.latest) if since else None
     if due is None or due <= day:
         yield Matter(Asks.WEIGH, animal.id, animal.place, due, weights=last)
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from sitegen.content.collection import Collection
 from sitegen.content.prices import OfferState
+from sitegen.content.site import Site
 from sitegen.content.values import PartialDate, Weighing
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.questions import AnimalId
@@ -40,6 +41,11 @@ def _late(matter: Matter, day: str) -> str:
     return f"{told}; about 10 in 100 come later still" if matter.foretold else told
 
 
+def english_of(site: Site) -> str:
+    """The English of the site, for what its keeper alone reads."""
+    return site.language if site.language.startswith("en") else "en-GB"
+
+
 _OF_SEVERAL = (Asks.WEIGH, Asks.READY)
 
 
@@ -49,8 +55,7 @@ class DayWords:
     def __init__(self, collection: Collection, day: dt.date) -> None:
         """Speak of these records on that day."""
         self.collection, self.day = collection, day
-        site = collection.site
-        self.units, self.language = site.units, site.language if site.language.startswith("en") else "en-GB"
+        self.units, self.language = collection.site.units, english_of(collection.site)
 
     def lines(self, matters: Sequence[Matter]) -> Iterator[tuple[str, Place | None]]:
         """A sentence each with its record.
@@ -59,13 +64,21 @@ class DayWords:
         are ready alike. A sentence of several records has no place.
         """
         if not matters:
-            yield f"Nothing is due on {self._date(self.day)}.", None
+            yield self.nothing(), None
+        for group in self.groups(matters):
+            files = {each.place.file for each in group}
+            yield self.sentence(*group), group[0].place if len(files) == 1 else None
+
+    def nothing(self) -> str:
+        """Said of a day that asks nothing."""
+        return f"Nothing is due on {self._date(self.day)}."
+
+    def groups(self, matters: Sequence[Matter]) -> list[list[Matter]]:
+        """The matters of each sentence."""
         together: dict[tuple[object, ...], list[Matter]] = {}
         for matter in matters:
             together.setdefault(self._together(matter), []).append(matter)
-        for group in together.values():
-            files = {each.place.file for each in group}
-            yield self.sentence(*group), group[0].place if len(files) == 1 else None
+        return list(together.values())
 
     def _together(self, matter: Matter) -> tuple[object, ...]:
         """What is told in one sentence has the same of this."""

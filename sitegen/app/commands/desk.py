@@ -11,7 +11,7 @@ import click
 from starlette.types import ASGIApp
 
 from sitegen.app.commands.options import Call, clock, shared
-from sitegen.app.desk import begin_page, litter_page, photo_pages, site_pages, today_page
+from sitegen.app.desk import begin_page, diary_page, litter_page, photo_pages, round_page, site_pages, today_page
 from sitegen.app.desk.changes_page import ChangesPage
 from sitegen.app.desk.desk import Desk
 from sitegen.app.desk.pages import Pages, application
@@ -60,8 +60,8 @@ def desk_of(order: Order, today: Callable[[], dt.date], tell: Callable[[str], No
     pages = Pages(desk)
     preview = PreviewPages(desk.live, site_pages.no_excerpt, tell, site_pages.way_back)
     own = (
-        today_page.routes(pages), begin_page.routes(pages), litter_page.routes(pages), photo_pages.routes(pages),
-        PlanPage(pages).routes(), ChangesPage(pages).routes(),
+        today_page.routes(pages), begin_page.routes(pages), round_page.routes(pages), litter_page.routes(pages),
+        photo_pages.routes(pages), PlanPage(pages).routes(), diary_page.routes(pages), ChangesPage(pages).routes(),
     )  # fmt: skip
     return application([*itertools.chain.from_iterable(own), *site_pages.routes(pages, preview)])
 

@@ -12,7 +12,7 @@ const desk = (() => {
       headers: { Accept: "application/json", "X-Desk-Token": token },
     });
     if (answer.status !== 200 && answer.status !== 422) {
-      throw new Error(await answer.text());
+      throw Object.assign(new Error(await answer.text()), { status: answer.status });
     }
     return answer.json();
   }

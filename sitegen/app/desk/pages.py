@@ -38,9 +38,13 @@ _MOST_FIELDS, _MOST_BYTES = 4000, 1_000_000
 _RECENT = 20
 """So many changes back an address is told what was changed."""
 _TOO_MUCH = "Nothing was kept: that is more than is taken at once."
+_MOST_ANSWERED = 2000
+"""Of entries so many are remembered, the latest: more than wait in an open page."""
 PLACES = (
     ("/", "Today"),
+    ("/round", "The round"),
     ("/plan", "Plan"),
+    ("/diary", "Diary"),
     ("/changes", "Changes"),
     ("/site/", "The site"),
 )
@@ -63,6 +67,7 @@ class Pages:
         """Make a token of its own, so that a page of an earlier desk cannot send anything."""
         self.desk, self.places = desk, tuple(places)
         self.token = secrets.token_urlsafe(24)
+        self._answered: dict[str, Response] = {}
         self._templates = Environment(
             loader=FileSystemLoader(_HERE / "templates"), autoescape=True, undefined=StrictUndefined,
             trim_blocks=True, lstrip_blocks=True,
@@ -151,8 +156,17 @@ class Pages:
         return written
 
     def _alone(self, page: Answer, request: Request, form: FormData) -> Response:
+        """Answer; a form with an id under ``entry`` that comes again, since its answer was lost, counts once."""
+        entry = str(form.get("entry") or "")
         with self.desk.alone:
-            return page(request, form)
+            if entry in self._answered:
+                return self._answered[entry]
+            answer = page(request, form)
+            if entry and answer.status_code < 400:
+                self._answered[entry] = answer
+                for oldest in list(self._answered)[:-_MOST_ANSWERED]:
+                    del self._answered[oldest]
+            return answer
 
 
 class FromHereAlone:
@@ -184,7 +198,7 @@ def _with_policy(scope: Scope, send: Send) -> Send:
     return guarded
 
 
-_OWN = ("desk.css", "desk.js", "litter.css", "litter.js", "photos.js", "plan.js")
+_OWN = ("desk.css", "desk.js", "litter.css", "litter.js", "photos.js", "plan.js", "round.css", "round.js")
 _FONTS = ("alegreya-roman-text.woff2", "alegreya-roman-more.woff2", "alegreya-roman-ext.woff2")
 _TYPES = {"css": "text/css", "js": "text/javascript", "woff2": "font/woff2"}
 

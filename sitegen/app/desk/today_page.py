@@ -1,12 +1,15 @@
 """The first page: what the day asks, a sentence each, with the record that it is about."""
 
+from collections.abc import Sequence
+from urllib.parse import urlencode
+
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
 from sitegen.app.desk.pages import Pages
 from sitegen.findings import Place
-from sitegen.plans.today import matters_of
+from sitegen.plans.today import Asks, Matter, matters_of
 from sitegen.words.today import DayWords
 
 
@@ -18,11 +21,21 @@ def routes(pages: Pages) -> list[Route]:
         if standing.collection is None:
             return pages.in_trouble(request, standing.stands.findings)
         words = DayWords(standing.collection, day)
-        lines = [(line, form_of(place)) for line, place in words.lines(matters_of(standing.collection, day))]
+        matters = matters_of(standing.collection, day)
+        lines = [(words.sentence(*group), _form_of_sentence(group)) for group in words.groups(matters)]
         notices = [pages.told_finding(each) for each in standing.stands.findings]
-        return pages.show(request, "today.html", lines=lines, notices=notices)
+        return pages.show(request, "today.html", lines=lines or [(words.nothing(), "")], notices=notices)
 
     return [Route("/", pages.reading(today))]
+
+
+def _form_of_sentence(matters: Sequence[Matter]) -> str:
+    """Where what a sentence asks is done: the round of those to be weighed, the outcome of a litter, or a record."""
+    first = matters[0]
+    if first.what is Asks.WEIGH:
+        return "/round?" + urlencode({"what": "weights", "of": [each.id for each in matters]}, doseq=True)
+    form = form_of(first.place) if len({each.place.file for each in matters}) == 1 else ""
+    return f"{form}#outcome" if first.what is Asks.OVERDUE else form
 
 
 def form_of(place: Place | None) -> str:

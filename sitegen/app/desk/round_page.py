@@ -1,0 +1,179 @@
+"""The round: every animal that is here, a row each with fields for what was seen of it on a day.
+
+A script sends each entry as it is made and keeps it in the browser until it is saved; without it one button sends all.
+"""
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from hashlib import sha256
+from urllib.parse import urlencode
+
+from starlette.datastructures import FormData, QueryParams
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from sitegen.app.desk.desk import Outcome
+from sitegen.app.desk.pages import Pages
+from sitegen.app.desk.today_page import form_of
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.site import Units
+from sitegen.content.values import parse_date
+from sitegen.keeper.rounds import Seen, add_seen, grams_of, question_of, weighing_on
+from sitegen.plans.readiness import is_there
+from sitegen.plans.today import Asks, is_grown, matters_of
+from sitegen.words.rounds import day_text, last_meal, last_weight, order_text
+from sitegen.words.speech import animal_name
+
+_WHOSE = (("", "all"), ("adults", "adults"), ("due", "those to be weighed"))
+_WHAT = {"": "everything", "weights": "weights", "meals": "meals"}
+"""Choices, as the address and as the page have them."""
+_UNITS: Mapping[str, str] = {Units.METRIC: "g", Units.IMPERIAL: "oz"}
+_MOST_MEALS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One animal.
+
+    Attributes:
+        known: Its grams of the day, empty for none: whoever enters another weight knew of it.
+        again: What it was last offered.
+    """
+
+    id: str
+    name: str
+    form: str
+    weight: str
+    known: str
+    meal: str
+    again: str
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a form tells, what was entered before and is to be replaced, and all its fields, by animal."""
+
+    seen: Sequence[Seen]
+    before: Mapping[str, Seen]
+    fields: Mapping[str, Mapping[str, str]]
+
+
+class Choice:
+    """Which animals on which day, and what of them; ``of`` names some, ``who`` is all, adults, due or a litter."""
+
+    def __init__(self, collection: Collection, today: dt.date, asked: QueryParams) -> None:
+        """Read it from the address; what cannot be is as if it were left out."""
+        self.collection, self.who, self.what = collection, asked.get("who", ""), asked.get("what", "")
+        written = parse_date(asked.get("day", ""))
+        self.day = min(written.earliest, today) if written and written.day else today
+        self.of = [each for each in asked.getlist("of") if each in collection.animals]
+        self.there = {key: each for key, each in collection.animals.items() if is_there(each)}
+        self.litters = dict.fromkeys(each.litter for each in self.there.values() if each.is_young)
+
+    def address(self, **other: str) -> str:
+        """The address of this choice, or of another."""
+        of = [] if "who" in other else self.of
+        asked = {"who": self.who, "what": self.what, "day": self.day.isoformat(), "of": of, **other}
+        return "/round?" + urlencode({key: value for key, value in asked.items() if value}, doseq=True)
+
+    def animals(self) -> list[Animal]:
+        """The animals, first the one whose weight, or of meals whose meal, lies back longest."""
+        chosen = [each for each in self.there.values() if self._is_asked(each)]
+        if self.who == "due":
+            due = {each.id for each in matters_of(self.collection, self.day) if each.what is Asks.WEIGH}
+            chosen = [each for each in chosen if each.id in due]
+        return sorted(chosen, key=self._since)
+
+    def _is_asked(self, animal: Animal) -> bool:
+        if self.of:
+            return animal.id in self.of
+        if self.who == "adults":
+            return is_grown(animal, self.collection, self.day)
+        return self.who in ("", "due") or (animal.is_young and animal.litter == self.who)
+
+    def _since(self, animal: Animal) -> dt.date:
+        entered = animal.meals if self.what == "meals" else animal.weights
+        return entered[-1].date.earliest if entered else dt.date.min
+
+    def row(self, animal: Animal) -> Row:
+        """The row of an animal."""
+        site, there = self.collection.site, weighing_on(animal, self.day)
+        meal = animal.meals[-1] if animal.meals else None
+        return Row(
+            animal.id, animal_name(self.collection, animal.id), form_of(animal.place),
+            last_weight(animal.weights[-1] if animal.weights else None, site), str(there.grams) if there else "",
+            last_meal(meal, site), meal.what if meal else "",
+        )  # fmt: skip
+
+    def told(self, form: FormData) -> Told:
+        """What a form tells; the number of a weight is taken in the unit of the site."""
+        fields: dict[str, dict[str, str]] = {}
+        for key, value in form.items():
+            what, colon, animal = key.partition(":")
+            if colon and isinstance(value, str) and value.strip():
+                fields.setdefault(animal, {})[what] = value.strip()
+        unit = _UNITS[self.collection.site.units]
+        seen = [self._seen(animal, each, "", unit) for animal, each in fields.items()]
+        before = {animal: self._seen(animal, each, "was-", unit) for animal, each in fields.items()}
+        return Told([each for each in seen if f"{each}" or each.refused], before, fields)
+
+    def _seen(self, animal: str, fields: Mapping[str, str], before: str, unit: str) -> Seen:
+        weight, refused = fields.get(f"{before}weight", ""), f"{before}refused" in fields
+        own = self.collection.animals.get(animal)
+        usual = own.meals[-1].what if refused and own and own.meals else ""
+        fed = fields.get(f"{before}fed") or fields.get(f"{before}again") or usual
+        return Seen(
+            animal=animal, weight=f"{weight} {unit}" if weight[-1:].isdigit() else weight, fed=fed, refused=refused,
+            shed=f"{before}shed" in fields, note=fields.get(f"{before}note", ""),
+        )  # fmt: skip
+
+    def questions(self, told: Told) -> dict[str, str]:
+        """What is asked before it is kept, by animal."""
+        found = {}
+        for each in told.seen:
+            own, fields = self.collection.animals.get(each.animal), told.fields[each.animal]
+            if own and each.weight and fields.get("sure") != fields["weight"]:
+                known = (fields.get("known"), str(grams_of(told.before[each.animal].weight)))
+                found[each.animal] = question_of(own, each.weight, self.day, self.collection.site, known)
+        return {animal: question for animal, question in found.items() if question}
+
+
+def routes(pages: Pages) -> list[Route]:
+    """The page, and where its entries are sent."""
+
+    def shown(request: Request, outcome: Outcome | None = None, sent: Mapping[str, object] | None = None) -> Response:
+        standing, today = pages.desk.now(), pages.desk.today()
+        if standing.collection is None:
+            return pages.in_trouble(request, standing.stands.findings)
+        choice = Choice(standing.collection, today, request.query_params)
+        site, rows = standing.collection.site, [choice.row(each) for each in choice.animals()]
+        usual = Counter(each.what for animal in choice.there.values() for each in animal.meals[-1:])
+        return pages.show(
+            request, "round.html", 422 if outcome else 200, outcome=outcome, choice=choice, rows=rows, whats=_WHAT,
+            order=order_text(len(rows), meals=choice.what == "meals"), day=day_text(choice.day, site),
+            whose=[*_WHOSE, *((each, standing.collection.litters[each].name) for each in choice.litters)],
+            meals=[what for what, _ in usual.most_common(_MOST_MEALS)], sent=sent or {}, today=today,
+            unit=_UNITS[site.units], kept_as=sha256(bytes(pages.desk.order.content.resolve())).hexdigest()[:16],
+        )  # fmt: skip
+
+    def entered(request: Request, form: FormData) -> Response:
+        standing = pages.desk.now()
+        if standing.collection is None:
+            return pages.in_trouble(request, standing.stands.findings)
+        choice = Choice(standing.collection, pages.desk.today(), request.query_params)
+        told = choice.told(form)
+        if questions := choice.questions(told):
+            outcome = Outcome(" ".join(questions.values()), is_refused=True)
+        else:
+            outcome = pages.desk.save(lambda records: add_seen(records, told.seen, choice.day, told.before))
+        if "application/json" in request.headers.get("accept", ""):
+            said = {"said": ", ".join(map(str, told.seen)), "asks": bool(questions)}
+            return JSONResponse(pages.facts_of(outcome) | said, 422 if outcome.is_refused else 200)
+        sent = {**form, "questions": questions}
+        return pages.answer(request, outcome, choice.address(), lambda refused: shown(request, refused, sent))
+
+    return [Route("/round", pages.reading(shown)), Route("/round", pages.writing(entered), methods=["POST"])]
