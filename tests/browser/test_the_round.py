@@ -156,15 +156,26 @@ def test_while_the_network_is_away_entries_wait_and_come_once_and_in_order(
     assert "2026-11-25" not in record(keeper, "snake-00") + record(keeper, "snake-01")
     page.close()  # and opened again on the same device
     context.set_offline(False)
-    page = opened(context, keeper, "/round?who=nobody")
-    assert page.evaluate("Object.keys(localStorage).length") == 1
-    page.goto(keeper.address + "/round")
-    expect(page.locator('[data-animal="snake-01"] output')).to_contain_text("large rat taken.")
+    page = opened(context, keeper)
+    expect(page.locator('[data-animal="snake-01"] output')).to_contain_text("Saved, large rat taken.")
     expect(page.locator("[data-waiting]")).to_be_empty()
     assert "2026-11-25: 402 g" in record(keeper, "snake-00")
     assert "2026-11-25: 403 g" in record(keeper, "snake-01")
     assert re.findall("2026-11-25, what: (.*)}", record(keeper, "snake-01")) == ["large rat"]
     assert page.evaluate("localStorage.length") == 0
+
+
+def test_what_waits_is_told_and_sent_from_the_round_of_others_too(context: BrowserContext, keeper: Keeper) -> None:
+    page = opened(context, keeper)
+    context.set_offline(True)
+    enter(page, "snake-00", "weight", "402")
+    enter(page, "snake-01", "weight", "30")
+    page.close()
+    context.set_offline(False)
+    page = opened(context, keeper, "/round?who=nobody")
+    told = "Snake-01, 2026-11-25: 30: 30 g, after 307 g on 11 January 2026: is that right?"
+    expect(page.locator("[data-waiting]")).to_have_text(told)
+    assert "2026-11-25: 402 g" in record(keeper, "snake-00")
 
 
 def test_an_entry_whose_answer_was_lost_is_sent_again_and_counts_once(context: BrowserContext, keeper: Keeper) -> None:

@@ -255,5 +255,6 @@
   }
   show();
   sendAll();
-  if (matchMedia("(pointer: fine)").matches && !location.hash) form.querySelector("[data-kind]").focus();
+  const first = form.querySelector("[data-kind]");
+  if (first && matchMedia("(pointer: fine)").matches && !location.hash) first.focus();
 })();

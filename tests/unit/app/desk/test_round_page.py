@@ -97,7 +97,7 @@ def test_a_form_of_several_rows_is_one_change_and_leads_back_to_the_same_choice(
     fields = {"weight:juniper": "402", "again:juniper": "adult mouse", "note:flint": "calm", "weight:flint": "301,4 g"}
     answer = keeper.send("/round?who=adults&day=2026-11-25", as_json=False, **fields)
     assert answer.status == 303
-    assert answer.headers["location"].startswith("/round?who=adults&day=2026-11-25&told=On+2026-11-25")
+    assert answer.headers["location"].startswith("/round?who=adults&day=2026-11-25&done=")
     assert "  2026-11-25: 402 g\n" in record(keeper)
     assert "{date: 2026-11-25, what: adult mouse}" in record(keeper)
     assert "2026-11-25: 301.4 g" in record(keeper, "animals/flint/animal.yaml")
