@@ -3,10 +3,8 @@
 import re
 from dataclasses import replace
 from enum import Enum
-from importlib import resources
 
-import yaml
-
+from sitegen.words.audit.expressions import expressions, written
 from sitegen.words.audit.shorthand import Says, Statement
 
 
@@ -19,16 +17,7 @@ class Meant(Enum):
     NOT_CLAIMED = "asked, explained, hoped for or another's word"
 
 
-def _tells() -> dict[str, re.Pattern[str]]:
-    """The expressions of ``context.yaml`` by name."""
-    written = yaml.safe_load((resources.files("sitegen") / "words" / "audit" / "context.yaml").read_text("utf-8"))
-    whole = {name: re.sub(r"\n +", "", lines).strip("\n").replace("\n", "|") for name, lines in written.items()}
-    for name in ("keeper", "saying"):
-        whole = {each: pattern.replace(f"<{name}>", whole[name]) for each, pattern in whole.items()}
-    return {name: re.compile(pattern, re.IGNORECASE) for name, pattern in whole.items()}
-
-
-_TELLS = _tells()
+_TELLS = {name: re.compile(words, re.IGNORECASE) for name, words in expressions(written("context"), {}).items()}
 _OPENING_QUOTES = {"“": "”", "„": "“", "«": "»", '"': '"'}
 
 

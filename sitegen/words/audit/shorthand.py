@@ -12,31 +12,8 @@ from fractions import Fraction
 from functools import partial
 
 from sitegen.words.audit.chances import NUMBER, PERCENT, chance_of, last_number
+from sitegen.words.audit.expressions import expression, expressions, written
 from sitegen.words.audit.lexicon import Lexicon, Named
-from sitegen.words.audit.phrases import (
-    ABOUT,
-    ADJECTIVE,
-    BEFORE,
-    CARRY_FILL,
-    CHANCE_BEHIND,
-    COUNTS,
-    DOUBT,
-    END,
-    ENDS,
-    HET,
-    KIND,
-    LACKS,
-    LITTLE,
-    NOT_LOOK,
-    NOTHING,
-    PLURAL,
-    PROVEN_FILL,
-    SELF,
-    SURE,
-    TESTED,
-    WITH_CHANCE,
-    YOUNG_WILL,
-)
 
 
 class Says(Enum):
@@ -79,8 +56,8 @@ class Statement:
     of_both: bool = False
 
 
-_Written = tuple[tuple[str, str, Callable[[re.Match[str]], "Statement | None"]], ...]
-"""Words that a way of writing needs, its regular expression, and what makes a statement of it."""
+COUNTS = {"double": 2, "doppel": 2, "dbl": 2, "dh": 2, "triple": 3, "dreifach": 3, "th": 3, "quad": 4, "quadruple": 4}
+_WRITTEN = written("shorthand")
 
 
 class Shorthand:
@@ -89,115 +66,22 @@ class Shorthand:
     def __init__(self, lexicon: Lexicon) -> None:
         """Prepare for the names of a species."""
         self.lexicon = lexicon
-        name = lexicon.name
-        apart = r"(?:\s*(?:,|/|&|\+)\s*(?:and\s+|or\s+)?|\s+(?:and|or|und|oder)\s+|\s+)(?:the\s+)?"
-        genes = rf"(?P<genes>{name}(?:{apart}{name})*)"
-        sexed = r"(?:\d\.\d(?:\.\d)?\s+)?"  # one male: 1.0, one female: 0.1
-        opening = rf"\A\W*{sexed}(?:(?:a|an|our|the|this|eine?)\s+)?(?:{ADJECTIVE}){{0,2}}?{genes}{NOT_LOOK}"
-        self._rules = tuple(
-            (needs.split("|"), re.compile(pattern, re.IGNORECASE), make)
-            for needs, pattern, make in (*self._carried(genes, name), *self._seen(genes, lexicon.supers))
-        )
-        self._anywhere = re.compile(rf"(?P<genes>{name})", re.IGNORECASE)
-        self._opening = re.compile(
-            opening + rf"(?=[\s-]*(?:[,.;:!(\u2013—]|\Z|{KIND}|with\b|at\s+\w+\s+(?:day|week|month|year)))",
-            re.IGNORECASE,
-        )
-        self._tagged = re.compile(rf"(?:{lexicon.bare})s?(?!\w)", re.IGNORECASE)
-        self._called = re.compile(rf"(?P<genes>{name}){NOT_LOOK}", re.IGNORECASE)
-        self._nothing = re.compile(NOTHING, re.IGNORECASE)
-        self._bare = re.compile(
-            rf"(?<![\w%/.])(?=\S+\s*\S*(?:het|{DOUBT}|erbig))"
-            rf"(?P<pre>(?:(?:{NUMBER}|{DOUBT})[\s,:-]*){{0,3}})(?P<count>(?:{'|'.join(COUNTS)})\s+)?{HET}",
-            re.IGNORECASE,
-        )
-
-    def _carried(self, genes: str, name: str) -> _Written:
-        """Ways of saying that something is carried, those that say most first."""
-        after = rf"(?:\s*\(?(?P<post>{PERCENT})\)?(?!\s*(?:{DOUBT}[\s,:-]*)?{HET})|{CHANCE_BEHIND})?"
-        have = r"(?:has|have|having|hat|haben)"
-        two = r"(?P<copies>one|two|a|2|1|double|eine|zwei)"
-        verb = r"(?:carr(?:y|ies|ying|iers?\s+(?:of|for))|trag(?:t|en|e)|trager(?:in)?\s+(?:von|fur))"
-        certain = r"(?P<sure>\s+(?:for\s+certain|sicher)\b)"
-        surely = rf"(?P<pre>(?:{SURE}\s+to\s+)?)"
-        lacks = partial(self._made, says=Says.LACKS)
-        proven = partial(self._made, says=Says.CARRIES, proven=True, verbal=True)
-        handed_on = partial(self._made, says=Says.CARRIES, verbal=True, of_young=True)
-        return (
-            ("no|free|clea|negative|without|kein|frei|negativ",
-             rf"{LACKS}(?:the\s+)?(?:genes?\s+for\s+)?{genes}{NOT_LOOK}", lacks),
-            ("have", rf"\b(?:does\s+not|doesn['’]t)\s+have\s+{genes}{END}", lacks),
-            ("nicht", rf"\bhat\s+{genes}\s+nicht{END}", lacks),
-            ("will|wird|werden", rf"{YOUNG_WILL}{genes}{NOT_LOOK}", self._young_will),
-            ("will",
-             r"\bwill\s+(?:\w+ly\s+)?(?:throw|produce|make|give|sire|pass\s+on)\s+"
-             rf"(?:(?!{LITTLE})[a-z]+\s+)?{genes}{END}", handed_on),
-            ("chance|odds|probab|likelihood",
-             rf"(?P<num>{NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
-             r"(?:[\w’']+\s+){0,4}?(?:carry|carrying|carries|being|be|is|has|having)\s+"
-             rf"(?:het\s+)?(?:for\s+)?(?:the\s+)?{genes}", self._chance),
-            (" in | von ",
-             rf"(?P<num>{NUMBER})\s+(?:such\s+|solche[rn]?\s+)?[\w-]+\s+"
-             r"(?:like\s+this\s+one|like\s+(?:her|him|it)|wie\s+diese[ms]?)\b"
-             rf".{{0,60}}?\b(?:carry|have|tragen|haben)\s+{genes}", self._chance),
-            ("het|erbig",
-             rf"(?P<pre>{BEFORE}){HET}\s*:?[\s-]*(?:(?:for|in|fur|auf)\s+)?"
-             rf"(?:the\s+)?(?:genes?\s+for\s+)?{genes}{after}", self._het),
-            ("dh|th", rf"(?P<pre>{BEFORE})(?:dh|(?-i:TH))(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._het),
-            ("ph", rf"(?P<pre>{BEFORE})(?<!\w)ph(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._possible),
-            ("h.", rf"(?<![\w.])(?<!\d\s)h\.\s*{genes}", self._het),
-            ("aa", rf"\b(?P<copies>(?-i:aa|Aa))\s+(?:for|fur)\s+{genes}", self._copies),
-            ("het",
-             rf"(?P<pre>{BEFORE}){genes}\s+{HET}(?:\s*\(?(?P<post>{PERCENT})\)?)?"
-             rf"(?!\s+(?:(?:for|fur)\s+)?{name})", self._het_behind),
-            ("het",
-             r"(?<!\w)#?(?P<pre>\d{2,3}%?|poss(?:ible)?)?"
-             rf"het(?P<genes>(?:{self.lexicon.bare})+)s?(?!\w)", self._tag),
-            ("cop|kopie",
-             rf"\b{surely}(?:{have}|with|carries|carry|carrying|tragt|mit)\s+"
-             rf"(?:at\s+least\s+|mindestens\s+|(?P<by>sicher\s+))?{two}\s+(?:cop(?:y|ies)\s+of|kopien?\s+von)\s+"
-             rf"(?:the\s+)?(?:genes?\s+(?:for|of)\s+)?{genes}{certain}?", self._copies),
-            ("cop|kopie",
-             rf"\b{surely}(?:shows?|zeig(?:t|en)|carr(?:y|ies)|tragt|{have})\s+{genes}{certain}?\s*[:;,(]\s*"
-             rf"(?:with\s+|mit\s+|{ABOUT}(?P<num>{NUMBER})\s+(?:[\w-]+\s+){{1,2}}(?:have|haben)\s+)?"
-             r"(?P<copies>two|zwei|2)\s+(?:copies|kopien)(?!\s*:)", self._copies),
-            ("may|might|vielleicht|jung|young",
-             r"\b(?:(?:may|might)\s+(?:yet\s+)?show|zeigt\s+(?:spater\s+)?vielleicht"
-             r"|too\s+young\s+to\s+judge\s+for|zu\s+jung,\s+um)\s+"
-             rf"{genes}(?=[^.;:()]{{0,40}}[:(]\s*{ABOUT}(?P<num>{NUMBER}))", self._may_show),
-            ("two cop|zwei kop",
-             rf"\b(?:shows?|zeigt)\s+{genes}\s*\(\s*(?P<copies>two|zwei)\s+(?:copies|kopien)\s*:\s*"
-             rf"{ABOUT}(?P<num>{NUMBER})", self._copies),
-            ("carrier|trager", rf"\b(?P<pre>{BEFORE}){genes}(?:\s+|-)(?:carriers?|trager(?:in)?)\b", self._het),
-            ("prove|guarant|confirm|certif|bewiesen|nachgewiesen|garantiert|bestatigt",
-             rf"\b{SURE}\s+{PROVEN_FILL}{genes}", proven),
-            ("may|might|hat|trag",
-             rf"\b(?P<pre>(?:may|might)\s+(?:have|carry)|(?:hat|haben|tragt)\s+{DOUBT})\s+"
-             rf"{genes}(?:{CHANCE_BEHIND}|{END})", self._verb),
-            ("certain|sicher", rf"\b{have}\s+{genes}{certain}", self._verb),
-            ("tested|getestet", rf"\b(?P<by>{TESTED})\s+{have}\s+{genes}", self._verb),
-            ("carr|trag",
-             rf"\b(?P<by>{TESTED}\s+)?{verb}\s+(?P<pre>{CARRY_FILL}){genes}"
-             rf"(?:{certain}|(?P<tail>\s+{DOUBT})|{WITH_CHANCE})?", self._verb),
-            ("trag", rf"{genes}\s+(?P<pre>(?:(?:{DOUBT}|{SURE}|auch)\s+){{0,2}})trag(?:t|en)\b", self._verb),
-        )  # fmt: skip
-
-    def _seen(self, genes: str, supers: str) -> _Written:
-        """Ways of saying that something shows, or is there twice."""
-        return (
-            ("homo|reinerbig",
-             rf"(?P<pre>(?:\b{DOUBT}\s+)?)\b(?:homo(?:zygous|zygot\w*)?|reinerbig\w*)(?!\w)\.?\s+"
-             rf"(?:(?:for|fur)\s+)?(?:the\s+)?{genes}{CHANCE_BEHIND}?", self._homozygous),
-            ("super", rf"\bsuper[\s-]+(?P<genes>{supers})", partial(self._made, says=Says.TWO_COPIES)),
-            ("visual", rf"\bvisual(?:ly)?\s+(?:for\s+)?{genes}", self._shows),
-            ("%|cent|pct|prozent", rf"(?P<num>{PERCENT})\s+{genes}{PLURAL}", self._chance),
-            ("show|display|express|zeig",
-             r"\b(?:shows|showing|displays|displaying|expresses|expressing|zeig(?:t|en))\s+"
-             rf"(?:(?:both|clear|strong|full|the|sicher|deutlich)\s+){{0,2}}{genes}{NOT_LOOK}", self._shows),
-            ("is|'s|’s",
-             rf"\b{SELF}(?:\s+is|\s+ist|['’]s)\s+"
-             r"(?:(?:also|certainly|definitely|clearly|really|truly|simply|auch|sicher)\s+)?"
-             rf"(?:(?:a|an|our|the|my|eine?)\s+(?:{ADJECTIVE}){{0,2}}?)?{genes}{NOT_LOOK}{ENDS}", self._shows),
+        given = {"name": lexicon.name, "bare": lexicon.bare, "supers": lexicon.supers, "counts": "|".join(COUNTS)}
+        phrases = expressions(_WRITTEN["phrases"], {**given, "number": NUMBER, "percent": PERCENT})
+        alone = {name: expression(words, phrases) for name, words in _WRITTEN["alone"].items()}
+        self._alone = {name: re.compile(words, re.IGNORECASE) for name, words in alone.items()}
+        made, carries = self._made, partial(self._made, says=Says.CARRIES, verbal=True)
+        makers: dict[str, Callable[[re.Match[str]], Statement | None]] = {
+            "lacks": partial(made, says=Says.LACKS), "two_copies": partial(made, says=Says.TWO_COPIES),
+            "proven": partial(carries, proven=True), "handed_on": partial(carries, of_young=True),
+            "young_will": self._young_will, "chance": self._chance, "het": self._het, "possible": self._possible,
+            "copies": self._copies, "het_behind": self._het_behind, "tag": self._tag, "may_show": self._may_show,
+            "verb": self._verb, "homozygous": self._homozygous, "shows": self._shows,
+        }  # fmt: skip
+        self._ways = tuple(
+            (way["needs"].split("|"), re.compile(expression(way["words"], phrases), re.IGNORECASE),
+             makers[way["read_as"]])
+            for way in _WRITTEN["ways"]
         )  # fmt: skip
 
     def read(
@@ -209,17 +93,17 @@ class Shorthand:
         ghost female with ...").
         """
         sentence = plain[start:end]
-        nothing = [*self._nothing.finditer(sentence)]
-        if not any(each.search(sentence) for each in (self._nothing, self._anywhere, self._bare, self._tagged)):
+        nothing = [*self._alone["nothing"].finditer(sentence)]
+        if not any(self._alone[each].search(sentence) for each in ("nothing", "anywhere", "bare_het", "tagged")):
             return
         taken: list[tuple[int, int]] = []
         found = [Statement(start + match.start(), start + match.end(), Says.LACKS, ()) for match in nothing]
         words = sentence.lower()
-        # Most ways of writing need a word that is not there; to look for words costs less than to match expressions.
-        patterns = [(pattern, make) for needs, pattern, make in self._rules if any(need in words for need in needs)]
-        patterns += [(self._anywhere, self._two_copy_form)]
-        patterns += [(self._called, self._shows)] if label else [(self._opening, self._shows)] if opens else []
-        for pattern, make in [*patterns, (self._bare, self._bare_het)]:
+        patterns = [(pattern, make) for needs, pattern, make in self._ways if any(need in words for need in needs)]
+        patterns += [(self._alone["anywhere"], self._two_copy_form)]
+        first = "called" if label else "opening" if opens else ""
+        patterns += [(self._alone[first], self._shows)] if first else []
+        for pattern, make in [*patterns, (self._alone["bare_het"], self._bare_het)]:
             for match in pattern.finditer(sentence):
                 span = match.span("genes") if "genes" in pattern.groupindex else match.span()
                 if match.groupdict().get("name") and start + match.start("name") not in names:
@@ -240,10 +124,10 @@ class Shorthand:
         """The statement, with what the words beside the genes say of how sure it is."""
         genes = self._genes(match)
         chance = chance_of(number) if number else Fraction(1)
-        unsure = re.search(DOUBT, words, re.IGNORECASE) or re.search(r" (?:or|oder) ", match["genes"], re.IGNORECASE)
+        unsure = self._alone["unsure"].search(words) or re.search(r" (?:or|oder) ", match["genes"], re.IGNORECASE)
         if says is Says.CARRIES and unsure and chance == 1:
             says = Says.MAY_CARRY
-        proven = more.pop("proven", False) or bool(re.search(rf"{SURE}|{TESTED}", words, re.IGNORECASE))
+        proven = more.pop("proven", False) or bool(self._alone["certainly"].search(words))
         lead = len(match[0]) - len(match[0].lstrip(" \t\n,:-"))
         several = len(genes) > 1 or any(len(gene.carried) > 1 for gene in genes)
         return Statement(match.start() + lead, match.end(), says, genes, chance, proven, several=several, **more)
@@ -268,7 +152,7 @@ class Shorthand:
 
     def _young_will(self, match: re.Match[str]) -> Statement | None:
         """What is said of young to come, as what it asks of a parent: two copies where all of them get one."""
-        if re.search(DOUBT, match["pre"], re.IGNORECASE) or chance_of(last_number(match["pre"])) < 1:
+        if self._alone["unsure"].search(match["pre"]) or chance_of(last_number(match["pre"])) < 1:
             return None
         every = match["all"] or match["also"] or not match["some"] or bool(re.match(r"100\D", match["some"]))
         made = self._made(match, Says.TWO_COPIES if every else Says.CARRIES, verbal=True, of_young=True)
@@ -281,7 +165,7 @@ class Shorthand:
 
     def _het_behind(self, match: re.Match[str]) -> Statement | None:
         """``hypo het``, where more words or the end of a clause tell that it is not the look of another het."""
-        ends = re.match(rf"(?:{END}|\s+{KIND})", match.string[match.end() :], re.IGNORECASE)
+        ends = self._alone["het_ends"].match(match.string[match.end() :])
         return self._het(match) if match["pre"].strip() or match["post"] or ends else None
 
     def _chance(self, match: re.Match[str]) -> Statement | None:

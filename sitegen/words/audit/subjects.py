@@ -10,6 +10,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.texts import FreeText, Of
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
+from sitegen.words.audit.expressions import expressions, written
 from sitegen.words.audit.seen import Seen, folded
 from sitegen.words.audit.shorthand import Statement
 
@@ -56,52 +57,7 @@ class _Mark:
     animals: tuple[AnimalId, ...] = ()
 
 
-_GROWN = r"(?!\s+(?:female|male|animal|snake|adult|one|boa|corn|girl|boy|pair)\b)"
-_MANY = r"(?:young|babies|hatchlings|neonates|offspring|youngsters|juveniles|jungtieren?|babys|nachzuchten?)"
-_MARKS = re.compile(
-    r"(?i)(?P<NUMBER>(?:\b(?:young|no|number|hatchling)\b\.?\s*|#\s*|(?<![\w/.,:-])(?=0\d\b(?![/%:.-]\d)))(?P<n>\d{1,3}[a-z]?)\b)"
-    rf"|(?P<OTHERS>\bgrand\w+|\b{_MANY}\b{_GROWN}|\b(?:clutch(?:es)?|litters?|sons?|daughters?|sisters?|brothers?"
-    r"|siblings?|littermates?|clutchmates?|mates?|partners?|ancestors?|cousins?|aunts?|uncles?|nephews?|nieces?"
-    r"|schwestern?|bruder|sohne?|tochter|geschwister|partner(?:in)?|geleges?|wurfe?s?|brachte|gab|zeugte"
-    r"|(?:other|another|second|different)\s+(?:\w+\s+)?(?:one|(?:fe)?male|boy|girl|snake|animal|corn|boa|hatchling)"
-    r"|holdbacks?|pairings?|sired|fathers|fathered|produc(?:ed|es|ing)|threw|throws|gave|gives|giving)\b)"
-    r"|(?P<PARENTS>\b(?:parents|eltern)\b)"
-    r"|(?P<DAM>\b(?:dam|mother|mum|mom|mutter)\b(?!\s+(?:of|to|von)\b))"
-    r"|(?P<SIRE>\b(?:sire|father|dad|vater)\b(?!\s+(?:of|to|von)\b))"
-    r"|(?P<SHE>\b(?:she|sie)\b)|(?P<HE>\b(?:he|er)\b)"
-    r"|(?P<SELF>\b(?:it|es|dieses\s+(?:tier|jungtier|weibchen|mannchen)|this\s+(?:one|female|male|girl|boy|snake|animal|young))\b)"
-)
-_OWNED = re.compile(
-    r"(?:\b(?:her|his|its|their|the|whose|our|one|ihre?[rn]?|seine?[rn]?|der|die|deren|dessen|unsere?)|['’]s?)\s+(?:[\w-]+\s+){0,3}?\Z",
-    re.IGNORECASE,
-)
-_IF = re.compile(r"\b(?:if|unless|wenn|sofern|falls)\b[^,;]*\Z", re.IGNORECASE)
-"""Before somebody who is named in a condition only, which a comma ends."""
-_OF_NAME = re.compile(
-    rf"(?i)\b(?:{_MANY}|clutch|litter|sons?|daughters?|sisters?|brothers?|siblings?|dam|sire|mother|father|parents?|grand\w+)"
-    r"\s+(?:of|from|by|to|out of)\s+(?:our\s+|[\w-]+\s+and\s+)?\Z"
-)
-"""Before a name that only says whose young or parent is meant."""
-_ORIGIN = re.compile(r"\b(?:from|out of|by|of|in|ex|between|since|x|von|aus)\s+(?:[\w’'-]+\s+){0,4}\Z", re.IGNORECASE)
-_COUNTED = re.compile(
-    r"(?i)(?:%|\d)\s+of\b|\b(?:\d+|one|two|three)\s+in\s+(?:\d|two|three|four)|"
-    r"\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b"
-)
-_RELATIVE = re.compile(r"\b(?:who|which|whose|that|is|was|carr\w+|has)\b", re.IGNORECASE)
-_PAIRED = re.compile(
-    r"(?i)\b(?:paired|bred|mated|crossed|put|introduced|pairing|mate|partner)\s+(?:\w+\s+){0,2}?(?:with|to)\s+"
-    r"(?:[\w%-]+\s+){0,3}\Z|\b(?:ver|ge)paart\s+mit\s+(?:[\w%-]+\s+){0,3}\Z|(?:\bx|\u00d7)\s+(?:[\w%-]+\s+){0,3}\Z"
-)
-_FOLLOWED = re.compile(
-    rf"(?i)\A\s*(?:(?!(?:from|and|or|with|of|as|like|by|in|via|to|for|unlike)\b)[\w-]+\s+)?(?:(?P<DAM>mother|dam)|(?P<SIRE>father|sire)|(?P<PARENTS>parents)|(?P<OTHERS>{_MANY}"
-    r"|clutch|litter|siblings?|brothers?|sisters?|sons?|daughters?|grand\w+|animals|snakes|corns|boas|females|males|adults"
-    r"|breeders|carriers|projects?|lines?|x|\u00d7|stock|blood))\b"
-)
-_ALL = re.compile(
-    r"(?i)\b(?:all|each|every|both|everyone|they|alle|jedes|beide)(?:\s+(?:of|the|them|these|those|this|one|ones|young|babies|hatchlings|clutch"
-    r"|litter|animals|snakes|are|is|all|also|be|sind|davon|tiere|jungtiere|\d+|two|three|four|five|six|seven|eight|nine|ten))*\s*\Z"
-)
-"""Ends where a statement begins; "all the amel ones" are not all."""
+_WORDS = {name: re.compile(words, re.IGNORECASE) for name, words in expressions(written("subjects"), {}).items()}
 _CAPITAL_WORD = re.compile(r"(?<![\w/.-])[^\W\d_a-z][\w’'-]*")
 _FIRST_WORD = re.compile(r"[^\W\d_][\w’'-]*")
 _ANIMAL_LINK = re.compile(r"(?:animals/|litters/[^/]+/)[^/]+\.html\Z")
@@ -180,10 +136,10 @@ class Subjects:
             return replace(self._parents_of_litter(free.id), every=statement.of_both)
         if free.of is Of.LITTER and free.key == "name" and re.search(r"\bx\b|\u00d7", plain, re.IGNORECASE):
             return self._parents_of_litter(free.id)
-        followed = _FOLLOWED.match(plain[statement.end : read.end])
+        followed = _WORDS["followed"].match(plain[statement.end : read.end])
         if followed and followed.lastgroup:
             return self._role(_Role[followed.lastgroup], free, usual, ())
-        if _PAIRED.search(before):
+        if _WORDS["paired"].search(before):
             return _NOBODY
         marks = self._marks(read, statement.start)
         if not marks:
@@ -214,36 +170,40 @@ class Subjects:
         plain = read.text.text
         between = plain[mark.end : statement.start]
         apart = mark.role is _Role.OTHERS or re.search(r"[,;:)(—\u2013]|\s-\s", between)
-        counted = _COUNTED.search(plain[read.start : statement.start])
-        from_there = _ORIGIN.search(plain[read.start : mark.start])
-        return bool(from_there and apart and not counted and not _RELATIVE.search(between))
+        counted = _WORDS["counted"].search(plain[read.start : statement.start])
+        from_there = _WORDS["origin"].search(plain[read.start : mark.start])
+        return bool(from_there and apart and not counted and not _WORDS["relative"].search(between))
 
     def _usual(self, free: FreeText, before: str) -> Whose:
         """Whom a text is about when it names nobody."""
         if free.of is Of.ANIMAL:
             return Whose((free.id,))
         if free.of is Of.LITTER:
-            return Whose(self.collection.litters[free.id].young, bool(_ALL.search(before)), free.id)
+            return Whose(self.collection.litters[free.id].young, bool(_WORDS["all"].search(before)), free.id)
         return _NOBODY
 
     def _marks(self, read: ReadSentence, end: int) -> list[_Mark]:
         """Everybody who is named in a sentence before a statement, in order."""
         plain, start, names = read.text.text, read.start, read.names
         marks = [
-            _Mark(first, last, _Role.OTHERS if _OF_NAME.search(plain[start:first]) else _Role.NAME, animals)
+            _Mark(first, last, _Role.OTHERS if _WORDS["of_name"].search(plain[start:first]) else _Role.NAME, animals)
             for first, last, animals in names
             if last <= end
         ]
-        for match in _MARKS.finditer(plain, start, end):
+        for match in _WORDS["marks"].finditer(plain, start, end):
             if any(first <= match.start() < last for first, last, _ in names):
                 continue
             group = next(name for name, value in match.groupdict().items() if value is not None and name != "n")
             role = _Role[group]
             parent = role in (_Role.DAM, _Role.SIRE, _Role.PARENTS)
-            if parent and not (_OWNED.search(plain[start : match.start()]) or role is _Role.PARENTS):
+            if parent and not (_WORDS["owned"].search(plain[start : match.start()]) or role is _Role.PARENTS):
                 continue
             marks.append(_Mark(match.start(), match.end(), role, (match["n"],) if role is _Role.NUMBER else ()))
-        named = (mark for mark in marks if not ("," in plain[mark.end : end] and _IF.search(plain[start : mark.start])))
+        named = (
+            mark
+            for mark in marks
+            if not ("," in plain[mark.end : end] and _WORDS["if"].search(plain[start : mark.start]))
+        )
         return sorted(named, key=lambda mark: mark.start)
 
     def _owner(self, plain: str, mark: _Mark, names: list[NamedThere]) -> tuple[AnimalId, ...]:
