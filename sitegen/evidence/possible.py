@@ -13,7 +13,6 @@ from fractions import Fraction
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gathered import Evidence
 from sitegen.genetics.loci import Genotype
-from sitegen.genetics.network import ENTRIES_LIMIT
 from sitegen.genetics.questions import AnimalId
 
 RARE = Fraction(1, 1000)
@@ -37,6 +36,6 @@ def possible_of(opened: Asked) -> Mapping[AnimalId, Mapping[str, frozenset[Genot
     }
 
 
-def ask_opened(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
+def ask_opened(evidence: Evidence) -> Asked:
     """What heredity says when everything that is not written is left open; see :func:`sitegen.evidence.asking.ask`."""
-    return ask(evidence, limit, RARE)
+    return ask(evidence, rare=RARE)

@@ -81,9 +81,7 @@ def _answered(
     return tuple(Heredity(solved, number) for number in range(len(parts)))
 
 
-def agree(
-    questions: Sequence[Question | LinkedQuestion], rare: Fraction, limit: int = ENTRIES_LIMIT
-) -> bool | TooTangled:
+def agree(questions: Sequence[Question | LinkedQuestion], rare: Fraction) -> bool | TooTangled:
     """True when all evidence can be true at once, over all questions together; cheaper than an answer.
 
     Arguments as of :func:`answer_all`; ``rare`` 0 takes what nobody wrote as wild type.
@@ -94,7 +92,7 @@ def agree(
     parts = [part_of(question, rare) for question in questions]
     if any(part.impossible for part in parts):
         return False
-    return agreement(network_of(parts), parts, limit)
+    return agreement(network_of(parts), parts, ENTRIES_LIMIT)
 
 
 class Heredity:

@@ -82,16 +82,7 @@ def facts_of(content: bytes, content_hash: str, store: Store | None = None) -> P
         tiny = _kept_tiny(content_hash, store) or _new_tiny(image, content, store, content_hash)
     if isinstance(tiny, opening.Fault):
         return tiny
-    red, green, blue = tiny.resize((1, 1), Image.Resampling.BOX).tobytes()
-    return PhotoFacts(
-        content_hash=content_hash,
-        format=format,
-        width_px=width,
-        height_px=height,
-        taken=taken,
-        placeholder_rgb=f"#{red:02x}{green:02x}{blue:02x}",
-        placeholder_data=_data_address(tiny),
-    )
+    return PhotoFacts(content_hash, format, width, height, taken, _data_address(tiny))
 
 
 def _kept_tiny(content_hash: str, store: Store | None) -> Image.Image | None:

@@ -32,8 +32,7 @@ class PhotoFacts:
         format: What the bytes are (``jpeg``, ``png``, ...), whatever the file is called.
         width_px, height_px: As it is looked at, its orientation mark applied.
         taken: The day on which the camera says it was taken.
-        placeholder_rgb: Its average colour, ``#rrggbb``.
-        placeholder_data: A picture of at most 16 by 16 pixels as a ``data:`` address.
+            placeholder_data: A picture of at most 16 by 16 pixels as a ``data:`` address.
     """
 
     content_hash: str
@@ -41,7 +40,6 @@ class PhotoFacts:
     width_px: int
     height_px: int
     taken: date | None
-    placeholder_rgb: str
     placeholder_data: str
 
 
@@ -68,7 +66,7 @@ class PictureSet:
         key: Names content and settings together.
         width_px, height_px: Of the largest picture.
         variants: AVIF narrow to wide, then JPEG narrow to wide.
-        taken, placeholder_rgb, placeholder_data: As of the photograph.
+        taken, placeholder_data: As of the photograph.
     """
 
     key: str
@@ -76,7 +74,6 @@ class PictureSet:
     height_px: int
     taken: date | None
     variants: tuple[Variant, ...]
-    placeholder_rgb: str
     placeholder_data: str
 
     def of_format(self, wanted: Format) -> tuple[Variant, ...]:
@@ -132,7 +129,6 @@ def plan(facts: PhotoFacts, settings: PictureSettings) -> PictureSet:
         height_px=sizes[-1][1],
         taken=facts.taken,
         variants=variants,
-        placeholder_rgb=facts.placeholder_rgb,
         placeholder_data=facts.placeholder_data,
     )
 

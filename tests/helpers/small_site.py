@@ -266,7 +266,7 @@ def pictures(records: Collection) -> dict[str, PictureSet]:
     photos += [p for found in records.litters.values() for p in found.photos]
     tiny = "data:image/gif;base64,R0lGODlhAQABAAAAACw="
     return {
-        p.path: plan(PhotoFacts(f"{rank:064x}", "jpeg", 1600, 1200, None, "#aabbcc", tiny), PictureSettings())
+        p.path: plan(PhotoFacts(f"{rank:064x}", "jpeg", 1600, 1200, None, tiny), PictureSettings())
         for rank, p in enumerate(photos)
     }
 

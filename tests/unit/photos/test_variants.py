@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from sitegen.photos.variants import PhotoFacts, PictureSettings, height_at, plan, widths_of
 
-FACTS = PhotoFacts("ab" * 32, "jpeg", 4032, 3024, date(2026, 7, 20), "#a0b0c0", "data:image/png;base64,")
+FACTS = PhotoFacts("ab" * 32, "jpeg", 4032, 3024, date(2026, 7, 20), "data:image/png;base64,")
 WANTED = PictureSettings().widths
 
 
@@ -55,7 +55,7 @@ def test_every_picture_is_named_before_it_is_made() -> None:
     assert pictures.variants[0].file_name == f"pictures/{pictures.key}-480.avif"
     assert pictures.variants[-1].file_name == f"pictures/{pictures.key}-1920.jpg"
     assert len({v.file_name for v in pictures.variants}) == len(pictures.variants)
-    assert (pictures.taken, pictures.placeholder_rgb) == (FACTS.taken, FACTS.placeholder_rgb)
+    assert (pictures.taken, pictures.placeholder_data) == (FACTS.taken, FACTS.placeholder_data)
 
 
 @pytest.mark.parametrize(

@@ -28,7 +28,7 @@ def demo() -> Material:
     claims = claims_of(records, known.answers, partial(reasons, known.asked), day)
     photos = [photo.path for each in (*records.animals.values(), *records.litters.values()) for photo in each.photos]
     shown = {
-        path: plan(PhotoFacts(f"{rank:064x}", "jpeg", 1600, 1200, None, "#aabbcc", ""), PictureSettings())
+        path: plan(PhotoFacts(f"{rank:064x}", "jpeg", 1600, 1200, None, ""), PictureSettings())
         for rank, path in enumerate(photos)
     }
     return Material(records, known.answers, claims, shown, day, replays=replays_of(records))
