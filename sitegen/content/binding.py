@@ -23,6 +23,7 @@ from sitegen.content.seasons import check_seasons
 from sitegen.content.site import FORMAT, FreePage, Site, bind_page, bind_site
 from sitegen.content.species import bind_species
 from sitegen.content.texts import free_texts, reviews
+from sitegen.content.waiting import bind_waiting
 from sitegen.content.wishes import Wishes, WishesBinder
 from sitegen.content.written_records import Forms, check_id, forms_of_content
 from sitegen.content.yaml_tree import is_blank
@@ -96,6 +97,7 @@ class _Binding:
             texts=free_texts(forms, self.known.promoted),
             reviews=reviews(forms, self.report),
             wishes=self._wishes(projects),
+            waiting=bind_waiting(forms.waiting, self.known, self._currency, self.report) if forms.waiting else (),
         )
 
     def _say_public(self) -> None:

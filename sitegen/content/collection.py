@@ -13,6 +13,7 @@ from sitegen.content.species import Species
 from sitegen.content.starts import starts_by_litter
 from sitegen.content.texts import FreeText, Review
 from sitegen.content.values import PartialDate
+from sitegen.content.waiting import Person
 from sitegen.content.wishes import Wishes
 from sitegen.genetics.questions import AnimalId, parents_of
 
@@ -24,7 +25,8 @@ class Collection:
     ``animals`` holds the animals with a folder of their own and every listed young; a promoted young
     stands once, under the animal's id. ``texts`` is everything that is published in the breeder's own words, and
     ``reviews`` what is marked there as right although the audit asks about it. ``wishes`` is what plan.yaml says,
-    None without one; nothing that is published may depend on it.
+    None without one, ``waiting`` those who wait for an animal, by waiting.yaml; nothing that is published may depend on
+    either.
     """
 
     site: Site
@@ -36,6 +38,7 @@ class Collection:
     texts: tuple[FreeText, ...] = ()
     reviews: tuple[Review, ...] = ()
     wishes: Wishes | None = None
+    waiting: tuple[Person, ...] = ()
     _bred: dict[AnimalId, tuple[Litter, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
     _starts: dict[str, Mapping[Start, dt.date]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
@@ -43,7 +46,8 @@ class Collection:
     def published(self) -> "Collection":
         """The records without what is not shown: what pages are made from."""
         animals = {key: animal.published for key, animal in self.animals.items()}
-        return replace(self, animals=animals, litters={key: each.published for key, each in self.litters.items()})
+        litters = {key: each.published for key, each in self.litters.items()}
+        return replace(self, animals=animals, litters=litters, wishes=None, waiting=())
 
     def birth_of(self, animal: Animal) -> PartialDate | None:
         """The date of birth, the litter's where the animal's own record has none."""

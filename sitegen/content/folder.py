@@ -22,7 +22,7 @@ MAX_FILES = 200_000
 RECORDS = {"animals": "animal.yaml", "litters": "litter.yaml", "projects": "project.yaml"}
 """The folders that hold one folder a record, and what its record is called."""
 
-_FILES = ("site.yaml", "plan.yaml")
+_FILES = ("site.yaml", "plan.yaml", "waiting.yaml")
 _TOP = (*_FILES, "species", *RECORDS, "pages")
 _IGNORED = frozenset({"thumbs.db", "desktop.ini", "ehthumbs.db"})
 _NOTICE_REMEDY = "move it away, or rename it if it was meant to be read"

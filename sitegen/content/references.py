@@ -74,6 +74,16 @@ class KnownRecords:
         )
         return None
 
+    def species_meant(self, written: At[str] | None, place: Place, message: str, report: Report) -> BoundSpecies | None:
+        """The species that is named, or the only one there is; None, and the message, where nothing tells it."""
+        if written is None and len(self.species) == 1:
+            return next(iter(self.species.values()))
+        if written is None:
+            report.missing(place, message, f"species: one of {', '.join(self.species)}", "add species")
+            return None
+        species = self.find_species(written, report)
+        return self.species.get(species) if species else None
+
     def find_litter(self, written: At[str], report: Report, young: str = "") -> str | None:
         """The id of the litter meant, perhaps with one of its young; None, and a finding, when there is none."""
         spelling = same(written.value).removesuffix(young)

@@ -281,24 +281,14 @@ class WishesBinder:
                 remedy="choose another name, or delete shows and carries",
             )
             return None
-        species = self._species(name, form)
+        message = f"of which species the goal {name.text} is, nobody says"
+        species = self.known.species_meant(form.species, name.place, message, self.report)
         if species is None:
             return None
         goal = ProjectBinder(self.known, species.names, self.report).goal(form)
         return WishedGoal(
             id=same(name.text), species=species.species.id, goal=goal, count=count, weight=weight, place=name.place
         )
-
-    def _species(self, name: Scalar, form: Written) -> BoundSpecies | None:
-        if form.species is None and len(self.known.species) == 1:
-            return next(iter(self.known.species.values()))
-        if form.species is None:
-            known = ", ".join(self.known.species)
-            message = f"of which species the goal {name.text} is, nobody says"
-            self.report.missing(name.place, message, f"species: one of {known}", "add species")
-            return None
-        species = self.known.find_species(form.species, self.report)
-        return self.known.species.get(species) if species else None
 
     def _project(self, name: Scalar) -> Project | None:
         """The project that is named; None, and a finding, when there is none or it was given up."""

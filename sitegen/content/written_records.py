@@ -16,12 +16,14 @@ from sitegen.content.references import WORDS, same
 from sitegen.content.report import Report
 from sitegen.content.site import SITE
 from sitegen.content.species import SPECIES
+from sitegen.content.waiting import WAITING, WAITING_FILE
 from sitegen.content.wishes import WISHES, WISHES_FILE
 from sitegen.content.yaml_tree import parse_tree
 from sitegen.findings import Finding, Kind, Place
 
 KINDS: Mapping[str, Group] = {
     "site": SITE, "species": SPECIES, "animal": ANIMAL, "litter": LITTER, "project": PROJECT, "plan": WISHES,
+    "waiting": WAITING,
 }  # fmt: skip
 """Kind of record to all that one may hold."""
 
@@ -46,6 +48,7 @@ class Forms:
 
     site: Written | None = None
     wishes: Written | None = None
+    waiting: Written | None = None
     species: dict[str, Written | None] = field(default_factory=dict)
     animals: dict[str, Written | None] = field(default_factory=dict)
     litters: dict[str, Written | None] = field(default_factory=dict)
@@ -73,6 +76,8 @@ def forms_of_content(content: Content, report: Report) -> Forms:
             forms.site = _form("site", text, path, report)
         elif path == WISHES_FILE:
             forms.wishes = _form("plan", text, path, report)
+        elif path == WAITING_FILE:
+            forms.waiting = _form("waiting", text, path, report)
         elif match := _RECORD.match(path):
             folder = f"{match[1]}/{match[2]}"
             record_id = _id(match[2], folder, report, taken.setdefault(match[1], {}))

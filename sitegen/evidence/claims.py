@@ -4,10 +4,12 @@ import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import Answers
+from sitegen.evidence.asking import Asked
 from sitegen.evidence.chains import Chains, ChainsAt, ReasonsFor, chains_of
 from sitegen.evidence.conditions import condition_of
 from sitegen.evidence.gather import gather
@@ -24,9 +26,11 @@ from sitegen.evidence.kinds import (
     chance_of_showing,
     chance_that,
 )
+from sitegen.evidence.reasons import reasons
 from sitegen.genetics.loci import Genotype, Locus
 from sitegen.genetics.observations import all_genotypes
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
+from sitegen.lazily import Lazily
 
 _ONE, _NONE = Fraction(1), Fraction(0)
 _ORDER = {
@@ -50,6 +54,13 @@ def claims_of(
     """
     chains = chains_of(gather(collection), answers, reasons_for)
     return {animal.id: claims_of_animal(chains, animal, as_of) for animal in collection.animals.values()}
+
+
+def claims_when_asked(asked: Asked, answers: Answers, as_of: dt.date) -> Mapping[AnimalId, tuple[Claim, ...]]:
+    """The same, of each animal when it is asked for."""
+    animals = asked.evidence.collection.animals
+    chains = chains_of(asked.evidence, answers, partial(reasons, asked))
+    return Lazily(animals, lambda animal: claims_of_animal(chains, animals[animal], as_of))
 
 
 def claims_of_animal(chains: ChainsAt, animal: Animal, as_of: dt.date) -> tuple[Claim, ...]:

@@ -35,7 +35,7 @@ def schemas_for(forms: Forms) -> dict[str, dict[str, Any]]:
     found: dict[str, dict[str, Any]] = {}
     for kind, schema in json_schemas().items():
         found[kind] = {"$schema": schema["$schema"], "$comment": _MARK, **copy.deepcopy(schema)}
-        if genomes and kind in ("animal", "litter", "project", "plan"):
+        if genomes and kind in ("animal", "litter", "project", "plan", "waiting"):
             _name_genes(found[kind], genomes)
     paper = paper_schema()
     found["paper"] = {"$schema": paper["$schema"], "$comment": _MARK, **paper}

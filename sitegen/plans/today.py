@@ -212,13 +212,17 @@ def _offer(animal: Animal, rules: ReadyRules, day: dt.date) -> Iterator[Matter]:
     if held and offer.until and offer.until.latest <= day + WEEK:
         last = offer.until.latest
         yield Matter(Asks.HOLDS, animal.id, offer.place, last, pressing=last < day)
-    apart = animal.quarantine is not None and animal.quarantine.until.latest >= day
     days = [day - dt.timedelta(back) for back in range(MONTH.days, -1, -1)]
-    if apart or not _can_go(animal, rules, day):
+    if not is_ready(animal, rules, day):
         return
     since = next(each for each in days if _can_go(animal, rules, each))
     if held or since > days[0]:
         yield Matter(Asks.READY, animal.id, offer.place, since if since > days[0] else None, text=offer.state)
+
+
+def is_ready(animal: Animal, rules: ReadyRules, day: dt.date) -> bool:
+    """Whether an offered animal can go on a day, and is not in quarantine."""
+    return not (animal.quarantine and animal.quarantine.until.latest >= day) and _can_go(animal, rules, day)
 
 
 def _can_go(animal: Animal, rules: ReadyRules, day: dt.date) -> bool:

@@ -4,7 +4,7 @@ Nothing is diagnosed: where an animal refuses, loses weight or is late, the sent
 """
 
 import datetime as dt
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from sitegen.content.collection import Collection
 from sitegen.content.prices import OfferState
@@ -13,8 +13,10 @@ from sitegen.content.values import PartialDate, Weighing
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.today import Asks, Comes, Matter, litters_of_day
+from sitegen.plans.waiting import Fit
+from sitegen.words.claims import short_phrase
 from sitegen.words.numbers import date_text, small_number, weight_text
-from sitegen.words.speech import animal_name, listed, plain
+from sitegen.words.speech import Voice, animal_name, listed, plain
 from sitegen.words.year import span_places
 
 
@@ -79,6 +81,25 @@ class DayWords:
         for matter in matters:
             together.setdefault(self._together(matter), []).append(matter)
         return list(together.values())
+
+    def fits(self, found: Iterable[Fit], voice: Voice) -> Iterator[tuple[str, Place | None]]:
+        """Which offers fit, or may fit, what somebody waits for, with the entry in the waiting list.
+
+        Littermates that fit alike share a sentence.
+        """
+        together: dict[tuple[Place, bool, str, str], list[Fit]] = {}
+        for fit in found:
+            told = [plain(short_phrase(claim, voice)) for claim in fit.claims]
+            told += ["the sex is not known"] if fit.sex_open else []
+            animal = fit.animal.litter if fit.animal.is_young else fit.animal.id
+            together.setdefault((fit.person.place, fit.is_sure, "; ".join(told), animal), []).append(fit)
+        for (place, sure, what, _), group in together.items():
+            person, verb = group[0].person, "fits" if len(group) == 1 else "fit"
+            since = f" (since {self._date(person.since)})" if person.since else ""
+            own = f" In their words: “{person.wants}”." if person.wants else ""
+            names = self._names([fit.animal.id for fit in group])
+            found_so = f"{names} {verb if sure else 'may fit'} what {person.name} waits for{since}"
+            yield f"{found_so}{': ' if what else ''}{what}.{own}", place
 
     def _together(self, matter: Matter) -> tuple[object, ...]:
         """What is told in one sentence has the same of this."""

@@ -3,9 +3,16 @@
 import click
 
 from sitegen.app.commands.options import Call, shared
-from sitegen.evidence.answers import read_bound
+from sitegen.content.collection import Collection, latest_date
+from sitegen.evidence.answers import answers_of, read_bound
+from sitegen.evidence.asking import ask
+from sitegen.evidence.claims import claims_when_asked
+from sitegen.evidence.gather import gather
+from sitegen.findings import Place
 from sitegen.plans.today import Asks, matters_of
+from sitegen.plans.waiting import fits
 from sitegen.site.material import with_litter_names
+from sitegen.words.speech import Voice
 from sitegen.words.today import DayWords
 
 
@@ -31,5 +38,15 @@ def command(call: Call) -> int:
             keys[each.what].append({**told, **last, "file": each.place.file, "line": each.place.line})
         console.show_json({"day": call.today.isoformat(), **keys})
     else:
-        console.show_placed(words.lines(matters))
+        console.show_placed([*words.lines(matters), *_fits(call, collection, words)])
     return status
+
+
+def _fits(call: Call, collection: Collection, words: DayWords) -> list[tuple[str, Place | None]]:
+    """Who waits for what can go; heredity is asked only where somebody waits, and names of people stay out of JSON."""
+    if not any(not person.done for person in collection.waiting):
+        return []
+    asked = ask(gather(collection))
+    voice = Voice(collection, answers_of(asked), latest_date(collection))
+    found = fits(collection, claims_when_asked(asked, voice.answers, voice.as_of), call.today)
+    return list(words.fits((fit for fit in found if fit.ready), voice))
