@@ -361,7 +361,7 @@ def _plain(value: Any, name: str) -> Any:
 _SAME = {
     "hatched": "born", "hatch_date": "born", "hatch date": "born", "birthday": "born", "dob": "born",
     "gender": "sex", "mother": "dam", "father": "sire", "deceased": "died", "offspring": "young", "hatchlings": "young",
-    "otherwise": "else", "or_else": "else",
+    "otherwise": "else", "or_else": "else", "note": "wants", "notes": "wants", "price": "up_to",
 }  # fmt: skip
 """Other names of the same thing, to that of the records."""
 _GENES = frozenset({"morph", "morphs", "genetics", "het", "hets", "visual", "visuals", "traits", "carries"})
@@ -379,7 +379,8 @@ def _meant(name: str, names: tuple[str, ...]) -> tuple[str, str]:
         )
     if elsewhere := sorted({group.what for group in _GROUPS if word in group.names}, key=_rank):
         return "", f"{word} has its place in {' or '.join(elsewhere[:3])}; move it, or delete the line"
-    return nearest(name, names), "correct the name, or delete the line; notes of your own belong under private"
+    own = "wants" if "wants" in names else "private"
+    return nearest(name, names), f"correct the name, or delete the line; notes of your own belong under {own}"
 
 
 _USUAL_ORDER = (

@@ -73,7 +73,7 @@ def bind_waiting(form: Written, known: KnownRecords, currency: str | None, repor
 def _person(name: Scalar, form: Written, known: KnownRecords, currency: str | None, report: Report) -> Person:
     bound = None
     if form.species or form.shows or form.carries:
-        message = f"of which species the animal for {name.text} is to be, nobody says"
+        message = "of which species the animal is to be, nobody says"
         bound = known.species_meant(form.species, name.place, message, report)
     return form.record(
         Person,
@@ -94,7 +94,7 @@ def _check_offered(people: list[Person], report: Report) -> None:
             report.notice(
                 Kind.OFFER_CLASH,
                 each.place,
-                f"{each.offered} is offered to {other.name} and to {each.name}",
+                f"{each.offered} is offered to two people who wait",
                 expected="one of them at a time",
                 remedy="delete offered at one of them, or write done where it is settled",
                 others=(other.place,),

@@ -4,12 +4,10 @@ import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import partial
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.asking import Asked
 from sitegen.evidence.chains import Chains, ChainsAt, ReasonsFor, chains_of
 from sitegen.evidence.conditions import condition_of
 from sitegen.evidence.gather import gather
@@ -26,7 +24,6 @@ from sitegen.evidence.kinds import (
     chance_of_showing,
     chance_that,
 )
-from sitegen.evidence.reasons import reasons
 from sitegen.genetics.loci import Genotype, Locus
 from sitegen.genetics.observations import all_genotypes
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
@@ -48,19 +45,12 @@ _ORDER = {
 def claims_of(
     collection: Collection, answers: Answers, reasons_for: ReasonsFor, as_of: dt.date
 ) -> Mapping[AnimalId, tuple[Claim, ...]]:
-    """Everything that may be said of every animal, as of a day; see :func:`claims_of_animal`.
+    """Everything that may be said of every animal, as of a day, made when it is asked for; :func:`claims_of_animal`.
 
     ``reasons_for`` is asked only where a claim is made; ``as_of`` decides who is too young to be judged.
     """
     chains = chains_of(gather(collection), answers, reasons_for)
-    return {animal.id: claims_of_animal(chains, animal, as_of) for animal in collection.animals.values()}
-
-
-def claims_when_asked(asked: Asked, answers: Answers, as_of: dt.date) -> Mapping[AnimalId, tuple[Claim, ...]]:
-    """The same, of each animal when it is asked for."""
-    animals = asked.evidence.collection.animals
-    chains = chains_of(asked.evidence, answers, partial(reasons, asked))
-    return Lazily(animals, lambda animal: claims_of_animal(chains, animals[animal], as_of))
+    return Lazily(collection.animals, lambda animal: claims_of_animal(chains, collection.animals[animal], as_of))
 
 
 def claims_of_animal(chains: ChainsAt, animal: Animal, as_of: dt.date) -> tuple[Claim, ...]:

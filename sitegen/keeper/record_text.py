@@ -30,6 +30,7 @@ USUAL: Mapping[str, Sequence[str]] = {
         "name", "species", "state", "started", "goal", "horizon", "rest", "relatedness_limit", "welfare", "stages",
         "alternatives", "decisions", "captions", "about", "reviewed", "private",
     ),
+    "waiting": ("people",),
     "offer": ("price", "state", "since", "ready", "until"),
 }  # fmt: skip
 """Kind of record, or of group, to the order in which its names usually stand; a record is a page, read from the top."""

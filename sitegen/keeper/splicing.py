@@ -73,10 +73,10 @@ def drop(text: str, kind: str, path: Path) -> str:
     before = plain(text)
     if deepest(text, path)[1] < len(path):
         return text
-    while len(path) > 1 and len(value_at(before, path[:-1])) == 1 and not _is_young(kind, path[:-1]):
+    while len(path) > 1 and len(value_at(before, path[:-1])) == 1 and not _is_named_entry(kind, path[:-1]):
         path = path[:-1]
     group, spot = deepest(text, path[:-1])[0], deepest(text, path)[0]
-    changed = _dropped_in_flow(text, group, spot) if spot.in_flow else _dropped_lines(text, spot)
+    changed = _dropped_in_flow(text, group, spot) if spot.in_flow else _dropped_lines(text, spot, kind)
     return _verified(changed, _without(before, path) or {})
 
 
@@ -147,9 +147,9 @@ def _without(found: Any, path: Path) -> Any:
     return (list(left.values()) if isinstance(found, list) else left) or None
 
 
-def _is_young(kind: str, path: Path) -> bool:
-    """True for the names that lead to the entry of a young."""
-    return kind == "litter" and len(path) == 2 and path[0] == "young"
+def _is_named_entry(kind: str, path: Path) -> bool:
+    """True for the names that lead to the entry of a young, or of somebody who waits: it says something when empty."""
+    return len(path) == 2 and (kind, path[0]) in (("litter", "young"), ("waiting", "people"))
 
 
 def _verified(text: str, wanted: Any) -> str:
@@ -211,14 +211,17 @@ def _replaced(text: str, spot: Spot, value: Value) -> str:
     return text[: after_colon(text, spot)] + newline_of(text).join(written) + text[end_of(text, spot) :]
 
 
-def _dropped_lines(text: str, spot: Spot) -> str:
-    """The lines of a name, or of an entry with its dash, taken out; their comments stay, each on a line of its own."""
+def _dropped_lines(text: str, spot: Spot, kind: str) -> str:
+    """The lines of a name, or of an entry with its dash, taken out; their comments stay, each on a line of its own.
+
+    Those on somebody who waits go too: personal data is not left behind.
+    """
     begin, stop = _begin(text, spot), end_of(text, spot)
     line, after = text.rfind("\n", 0, begin) + 1, line_end(text, stop)
     indent, rest = text[line:begin], text[stop:after].strip()
     if indent.strip() or (rest and not rest.startswith("#")):
         raise CannotEdit(f"something else stands on the line of {_called(spot)}; {BY_HAND}")
-    kept = [*comments_in(text, spot), rest] if rest else comments_in(text, spot)
+    kept = [] if kind == "waiting" else [*comments_in(text, spot), rest] if rest else comments_in(text, spot)
     return text[:line] + "".join(f"{indent}{each}{newline_of(text)}" for each in kept) + text[after:]
 
 

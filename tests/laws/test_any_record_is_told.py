@@ -24,6 +24,7 @@ PATHS = {
     "litter": "litters/2026-juniper-flint/litter.yaml",
     "project": "projects/ladder/project.yaml",
     "plan": "plan.yaml",
+    "waiting": "waiting.yaml",
 }
 OTHERS = ("animals/flint/animal.yaml", "projects/ladder/updates/2026-07-20-pips.md", "pages/10-about.md")
 WORDS = (

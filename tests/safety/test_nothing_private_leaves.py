@@ -87,6 +87,19 @@ tests: {{price: 817263, loci: [amel]}}
 buy: [{{species: corn-snake, name: {MARK}-wanted, shows: [amel], sex: male, price: 817263}}]
 budget: 817264
 private: {MARK}-plan
+=== waiting.yaml
+# {MARK}-waits
+people:
+  {MARK}-name:
+    contact: {MARK}-contact
+    since: 1999-12-31
+    wants: {MARK}-wants
+    shows: [amel]
+    carries: [amel]
+    sex: male
+    up_to: 637281
+    offered: 2022-a/02
+  {MARK}-done: {{contact: {MARK}-old, since: 1999-12-30, done: 2099-12-31}}
 === pages/draft.md~
 {MARK}-backup
 """
@@ -149,7 +162,8 @@ def test_nothing_planted_stands_in_any_name_or_byte(built: Path) -> None:
     assert {"print/price-list.html", "print/tub-cards.html"} <= {name for name, _ in files}
     assert [name.endswith((".mp4", ".vtt")) for name, _ in files].count(True) == 2, "one video and its captions"
     for name, content in files:
-        for secret in (MARK, "zq-owner", "zq-path", "zq-paid", "animal.yaml", "litter.yaml", "plan.yaml"):
+        records = ("animal.yaml", "litter.yaml", "plan.yaml", "waiting.yaml")
+        for secret in (MARK, "zq-owner", "zq-path", "zq-paid", *records):
             assert secret not in name
             assert secret.encode() not in content, (name, secret)
 
@@ -170,13 +184,14 @@ def test_no_picture_holds_anything_but_pixels(built: Path) -> None:
     assert any(name.startswith("share/") or "/share" in name for name, _ in leaving(built)), "no share picture was made"
 
 
-def test_nothing_of_the_plan_changes_a_byte(built: Path, tmp_path: Path) -> None:
+def test_nothing_of_the_plan_or_of_who_waits_changes_a_byte(built: Path, tmp_path: Path) -> None:
     for name, content in leaving(built):
-        for told in ("817263", "817,263", "plan.yaml"):
-            assert told.encode() not in content, (name, told)
+        for told in ("817263", "817,263", "637281", "637,281", "1999", "2099"):
+            assert told.encode() not in content or name.endswith((".woff2", ".jpg", ".avif")), (name, told)
     folder = tmp_path / "again"
     shutil.copytree(built / "content", folder / "content")
     (folder / "content" / "plan.yaml").unlink()
+    (folder / "content" / "waiting.yaml").unlink()
     done = run(folder, "build")
     assert done.returncode == 0, done.stderr
     assert dict(leaving(folder)) == dict(leaving(built))
@@ -198,7 +213,10 @@ def test_a_sheet_holds_nothing_private_unless_that_is_asked_for(built: Path, tmp
     assert len(parts) > 5
     assert not [part for part in parts if MARK.encode() in part or b"zq-paid" in part]
     assert run(built, "export", "--to", str(tmp_path / "own.csv"), "--with-private").returncode == 0
-    assert f"{MARK}-buyer" in (tmp_path / "own.csv").read_text("utf-8-sig")
+    own = (tmp_path / "own.csv").read_text("utf-8-sig")
+    assert f"{MARK}-buyer" in own
+    assert f"{MARK}-name" not in own
+    assert f"{MARK}-contact" not in own
 
 
 def every_key(told: object) -> set[str]:

@@ -23,6 +23,7 @@ from sitegen.plans.roads.beside import roads_of
 from sitegen.plans.room.harms import harms_of_goal, harms_of_pairing
 from sitegen.plans.room.plan import plan_room
 from sitegen.plans.today import matters_of
+from sitegen.plans.waiting import fits
 from sitegen.site.material import Material, folio
 from sitegen.site.parts import Span, text_of
 from sitegen.site.projects import project_page
@@ -73,7 +74,9 @@ def sentences(root: Path, animals: list[str]) -> str:
         if animal.startswith("today "):
             day = dt.date.fromisoformat(animal.removeprefix("today "))
             asks = DayWords(collection, day).lines(matters_of(collection, day))
-            lines += [f"{text} [{place.file}:{place.line}]" if place else text for text, place in asks]
+            fitting = DayWords(collection, day).fits(fits(collection, claims, day), voice)
+            told_of_day = [*asks, *fitting]
+            lines += [f"{text} [{place.file}:{place.line}]" if place else text for text, place in told_of_day]
             continue
         if animal.startswith("plan"):
             lines += plan_lines(asked, effort=Fraction(animal.rpartition(" at ")[2]))

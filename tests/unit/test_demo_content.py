@@ -332,3 +332,11 @@ def test_the_same_picture_is_drawn_each_time_and_is_the_one_beside_the_record():
     with Image.open(io.BytesIO(first)) as new, Image.open(kept) as old:
         difference = ImageStat.Stat(ImageChops.difference(new.convert("RGB"), old.convert("RGB")))
     assert max(difference.mean) < 2
+
+
+def test_nothing_of_who_waits_stands_in_the_site(quillmoor: Collection, demo: Path) -> None:
+    written = [each for person in quillmoor.waiting for each in (person.name, person.contact, person.wants) if each]
+    assert len(written) >= 5
+    files = [path.read_bytes() for path in demo.rglob("*") if path.is_file()]
+    assert len(files) > 500
+    assert not [each for each in (*written, "waiting.yaml") for content in files if each.encode() in content]

@@ -24,10 +24,12 @@ from sitegen.keeper.entries import (
     quantity_text,
 )
 from sitegen.keeper.from_paper import add_from_paper
-from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_species, add_young, animal_values
+from sitegen.keeper.lookup import find_species
+from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_species, add_young, animal_values, split
 from sitegen.keeper.papers import MAX_BYTES, read_paper
 from sitegen.keeper.record_text import Value
 from sitegen.keeper.records import Proposal, Records
+from sitegen.keeper.waiting import add_person
 
 FAILED = click.Choice([each.value for each in FailedAs])
 SEXES = click.Choice(["female", "male", "unknown"])
@@ -278,6 +280,26 @@ def decision(records: Records, **said: Any) -> Proposal:
     known = ", ".join(records.forms.projects)
     answers = ask_missing(records, said, project=f"Which project ({known})?", text="What was decided, and why?")
     return add_decision(records, answers["project"], answers["text"], answers["stage"], today(said["date"]))
+
+
+@command.command(epilog='Example:  sitegen add waiting "Bea from the fair" --species corn-snake --shows amel')
+@click.argument("name")
+@click.option("--contact", default="", help="How you reach them.")
+@click.option("--since", type=DAY, help="Since when they wait; today if left out.")
+@click.option("--wants", default="", help="What they look for, in their words.")
+@click.option("--species", default="", help="The species; needed beside looks and genes when you keep several.")
+@click.option("--sex", type=click.Choice(["female", "male"]), help="Its sex.")
+@click.option("--shows", multiple=True, metavar="LOOK", help="A look that it must show.")
+@click.option("--carries", multiple=True, metavar="GENE", help="A gene that it must carry.")
+@click.option("--up-to", default="", help="The most that they would pay, 140 or 140 EUR.")
+@changing
+def waiting(records: Records, name: str, **said: Any) -> Proposal:
+    """Add NAME to the list of those who wait for an animal; it is never published."""
+    shows, carries, species = split(said["shows"]), split(said["carries"]), said["species"]
+    if species or shows or carries:
+        species = find_species(records, species)
+    wish = {"species": species, "shows": shows, "carries": carries, "since": today(said["since"]).isoformat()}
+    return add_person(records, name, {**said, **wish})
 
 
 @command.command(epilog="Example:  sitegen add species kenyan-sand-boa")

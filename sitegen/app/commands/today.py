@@ -1,13 +1,16 @@
 """``sitegen today``: what is due, what is late, who needs a look."""
 
+from functools import partial
+
 import click
 
 from sitegen.app.commands.options import Call, shared
 from sitegen.content.collection import Collection, latest_date
 from sitegen.evidence.answers import answers_of, read_bound
 from sitegen.evidence.asking import ask
-from sitegen.evidence.claims import claims_when_asked
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
+from sitegen.evidence.reasons import reasons
 from sitegen.findings import Place
 from sitegen.plans.today import Asks, matters_of
 from sitegen.plans.waiting import fits
@@ -48,5 +51,5 @@ def _fits(call: Call, collection: Collection, words: DayWords) -> list[tuple[str
         return []
     asked = ask(gather(collection))
     voice = Voice(collection, answers_of(asked), latest_date(collection))
-    found = fits(collection, claims_when_asked(asked, voice.answers, voice.as_of), call.today)
+    found = fits(collection, claims_of(collection, voice.answers, partial(reasons, asked), voice.as_of), call.today)
     return list(words.fits((fit for fit in found if fit.ready), voice))

@@ -1,6 +1,7 @@
 """``sitegen why ANIMAL [GENE]``: what is known, and because of what."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 import click
 
@@ -9,9 +10,10 @@ from sitegen.app.console import Console, TreeLine
 from sitegen.content.collection import latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Known, genotypes_in_order, posterior_json, why_all_json
-from sitegen.evidence.claims import claims_when_asked
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.joint import joint_json, joints_of
 from sitegen.evidence.kinds import Claim
+from sitegen.evidence.reasons import reasons
 from sitegen.evidence.steps import Step, chain
 from sitegen.exact import written
 from sitegen.findings import WrongUse, nearest
@@ -79,12 +81,13 @@ def _locus(species: Species, named: str) -> Locus:
     raise WrongUse(f'{species.name} has no gene "{named}"' + (f"; nearest: {close}" if close else ""))
 
 
+def _claims(known: Known, voice: Voice) -> Mapping[AnimalId, tuple[Claim, ...]]:
+    """The claims of each animal, made when they are asked for."""
+    return claims_of(known.collection, known.answers, partial(reasons, known.asked), voice.as_of)
+
+
 def _voice(known: Known) -> Voice:
     return Voice(known.collection, known.answers, latest_date(known.collection))
-
-
-def _claims(known: Known) -> Mapping[AnimalId, Sequence[Claim]]:
-    return claims_when_asked(known.asked, known.answers, latest_date(known.collection))
 
 
 def _branch(claim: Claim, voice: Voice) -> TreeLine:
@@ -94,7 +97,7 @@ def _branch(claim: Claim, voice: Voice) -> TreeLine:
 
 def _tell_animal(console: Console, known: Known, who: AnimalId) -> None:
     voice = _voice(known)
-    claims = _claims(known)[who]
+    claims = _claims(known, voice)[who]
     inbreeding = written(known.answers.inbreeding[who])
     head = f"{animal_name(known.collection, who)} ({who}); inbreeding coefficient {inbreeding}"
     branches = [_branch(claim, voice) for claim in claims] or [TreeLine("Nothing is known or claimed of hidden genes.")]
@@ -104,16 +107,14 @@ def _tell_animal(console: Console, known: Known, who: AnimalId) -> None:
 
 def _tell_all(console: Console, known: Known) -> None:
     voice = _voice(known)
-    claims = _claims(known)
+    claims = _claims(known, voice)
     rows = [(who, plain(headline(claim, voice))) for who in known.collection.animals for claim in claims[who]]
     console.show_table("What is known of every animal", ("animal", "claim"), rows)
 
 
 def _tell_chain(console: Console, known: Known, who: AnimalId, locus: Locus) -> None:
     voice = _voice(known)
-    claims = [
-        claim for claim in _claims(known)[who] if claim.locus == locus.id
-    ]
+    claims = [claim for claim in _claims(known, voice)[who] if claim.locus == locus.id]
     steps = chain(known.asked, who, locus.id)
     branches = [_branch(claim, voice) for claim in claims]
     branches += [_step_branch(number, step, locus) for number, step in enumerate(steps, 1)]

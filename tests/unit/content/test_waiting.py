@@ -86,7 +86,7 @@ def test_a_list_of_people_is_told() -> None:
 def test_one_animal_for_two_people_is_told_until_one_of_them_is_served() -> None:
     entries = "A: {offered: juniper}, B: {offered: juniper%s}, C: {offered: flint}"
     ((kind, message),) = faults(f"people: {{{entries % ''}}}")
-    assert (kind, message) == (Kind.OFFER_CLASH, "juniper is offered to A and to B")
+    assert (kind, message) == (Kind.OFFER_CLASH, "juniper is offered to two people who wait")
     assert faults(f"people: {{{entries % ', done: 2026-08-01'}}}") == []
 
 

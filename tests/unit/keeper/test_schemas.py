@@ -25,7 +25,7 @@ RECORDS = sorted(
 )
 KINDS = {
     "species": "species", "animals": "animal", "litters": "litter", "projects": "project", "site.yaml": "site",
-    "plan.yaml": "plan",
+    "plan.yaml": "plan", "waiting.yaml": "waiting",
 }  # fmt: skip
 
 
@@ -129,6 +129,14 @@ def test_a_schema_describes_the_wishes(demo_schemas: dict[str, dict[str, Any]]) 
     assert faults(schema, sound) == []
     for wrong in ({"goals": {"own": goal | {"shows": ["amle"]}}}, {"buy": [{"sex": "male"}]}, {"litter": 3}):
         assert faults(schema, wrong)
+
+
+def test_a_schema_describes_who_waits(demo_schemas: dict[str, dict[str, Any]]) -> None:
+    sound = {"since": "2026-05-03", "species": "corn-snake", "shows": "snow", "carries": ["hypo"], "up_to": 140}
+    schema = demo_schemas["waiting"]
+    assert faults(schema, {"people": {"A. from the fair": sound, "B": None}}) == []
+    assert faults(schema, {"people": {"A": sound | {"shows": ["amle"]}}})
+    assert faults(schema, {"people": {"A": {"phone": "1"}}})
 
 
 @pytest.mark.parametrize("month", ["March", 3, "Marhc", 13])

@@ -2,15 +2,17 @@
 
 import datetime as dt
 from fractions import Fraction
+from functools import partial
 
 import pytest
 from helpers.from_text import bound
 
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
-from sitegen.evidence.claims import claims_when_asked
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.reasons import reasons
 from sitegen.plans.waiting import Fit, fits
 
 DAY = dt.date(2026, 10, 1)
@@ -71,7 +73,7 @@ def found(*people: str, records: str = RECORDS) -> tuple[Fit, ...]:
     named = "".join(f"  {chr(65 + at)}: {entry}\n" for at, entry in enumerate(people))
     collection = bound(f"{records}=== waiting.yaml\npeople:\n{named}")
     asked = ask(gather(collection))
-    return fits(collection, claims_when_asked(asked, answers_of(asked), DAY), DAY)
+    return fits(collection, claims_of(collection, answers_of(asked), partial(reasons, asked), DAY), DAY)
 
 
 def fitting(*people: str) -> list[tuple[str, bool]]:
@@ -139,7 +141,7 @@ def test_who_was_served_or_offered_something_is_held_against_nothing_and_what_is
 
 def test_who_waits_longest_comes_first_and_sure_fits_before_others() -> None:
     told = found("{since: 2026-05, species: corn, carries: [anery]}", "{since: 2025, species: boa}")
-    assert [(fit.person.name, fit.animal.id) for fit in told][0] == ("B", "b")
+    assert (told[0].person.name, told[0].animal.id) == ("B", "b")
     sure = [fit.is_sure for fit in told if fit.person.name == "A"]
     assert sure == sorted(sure, reverse=True)
     assert set(sure) == {True, False}

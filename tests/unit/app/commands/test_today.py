@@ -38,3 +38,30 @@ def test_a_day_with_nothing_to_do_says_so_and_a_faulty_record_is_told_instead(sn
     assert "species" in done.stderr
     assert not done.stdout
     assert not typed(snakes, "today", "--json", status=1).stdout
+
+
+def test_who_waits_for_what_can_go_is_told_in_the_terminal_alone(snakes: Path) -> None:
+    young = "2026-juniper-flint/03"
+    typed(snakes, "add", "young", young.partition("/")[0], "03", "--sex", "female", "--shows", "amel")
+    typed(snakes, "set", young, "available", "--price", "90", "--on", "2026-10-12")
+    typed(snakes, "add", "waiting", "Quill from the fair", "--shows", "amel", "--sex", "female", "--up-to", "100",
+          "--since", "2026-05-03", "--contact", "quill@example.org", "--wants", "a calm one")  # fmt: skip
+    told = "No. 03 of Juniper and Flint 2026 fits what Quill from the fair waits for (since May 3, 2026): shows amel"
+    lines = typed(snakes, "today", "--date", "2026-10-27").stdout.splitlines()
+    assert lines[-1].startswith(told)
+    assert lines[-1].endswith("In their words: “a calm one”. (waiting.yaml:5)")
+    assert "Quill" not in typed(snakes, "today", "--date", "2026-10-27", "--json").stdout
+    typed(snakes, "set", young, "sold", "--on", "2026-10-20")
+    assert "Quill" not in typed(snakes, "today", "--date", "2026-10-27").stdout
+
+
+def test_what_cannot_go_yet_is_told_nobody(snakes: Path) -> None:
+    young = "2026-juniper-flint/03"
+    typed(snakes, "set", young, "available", "--price", "90", "--on", "2026-10-12", "--ready", "2026-12-01")
+    typed(snakes, "add", "waiting", "Quill", "--species", "corn-snake", "--since", "2026-05-03")
+    assert "Quill" not in typed(snakes, "today", "--date", "2026-10-27").stdout
+    assert "may fit" not in typed(snakes, "today", "--date", "2026-12-01").stdout
+    assert (
+        "fits what Quill waits for (since May 3, 2026). (waiting.yaml:5)"
+        in typed(snakes, "today", "--date", "2026-12-01").stdout
+    )
