@@ -154,7 +154,7 @@ class Decision:
 
     date: PartialDate = keyed(KNOWN_DAY, "The day.", needed=True)
     stage: str = keyed(TEXT, "The stage it is about.")
-    text: str = keyed(NAME, "What was decided and why.", needed=True, prose=True)
+    text: str = keyed(PROSE, "What was decided and why.", needed=True, prose=True)
     place: Place
 
 

@@ -54,7 +54,7 @@ def clashes(now: Any, was: Any, changes: Mapping[Path, Change]) -> dict[Path, st
     """
     found = {}
     for path, value in changes.items():
-        entry = _entry_of(was, path)
+        entry = entry_of(was, path)
         stands, said = value_at(now, path), None if isinstance(value, Dropped) else value
         as_it_was = value_at(now, entry or path) == value_at(was, entry or path)
         said_already = not entry and not isinstance(said, Added) and stands == plain_value(said)
@@ -63,7 +63,7 @@ def clashes(now: Any, was: Any, changes: Mapping[Path, Change]) -> dict[Path, st
     return found
 
 
-def _entry_of(was: Any, path: Path) -> Path:
+def entry_of(was: Any, path: Path) -> Path:
     """The path to the entry of a list that is changed; empty where there is no list on the way."""
     return next((path[: n + 1] for n in range(len(path)) if isinstance(value_at(was, path[:n]), list)), ())
 
@@ -74,7 +74,7 @@ def caught_up(was: Any, now: Any, clashed: Iterable[Path]) -> Any:
     Which entry of a list was meant, nobody knows any more: there it stays as it was.
     """
     for path in clashed:
-        was = was if _entry_of(was, path) else with_value(was, path, value_at(now, path))
+        was = was if entry_of(was, path) else with_value(was, path, value_at(now, path))
     return was
 
 

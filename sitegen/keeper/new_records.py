@@ -78,11 +78,11 @@ def add_animal(records: Records, name: str, species: str, values: Mapping[str, V
     Raises:
         WrongUse: Its id is taken, or no such species.
     """
-    species = species or _species_of_origin(records, str(values.get("from_litter", "")))
+    species = species or species_of_origin(records, str(values.get("from_litter", "")))
     return new_animal(records, name, find_species(records, species), values, said_id)
 
 
-def _species_of_origin(records: Records, young: str) -> str:
+def species_of_origin(records: Records, young: str) -> str:
     """The species that the record of a young's litter, or of its dam, names; empty when neither does."""
     litter = records.forms.litters.get(same(young).partition("/")[0])
     if litter is None or litter.species is not None:

@@ -7,6 +7,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 
 from sitegen.content.collection import Collection
+from sitegen.content.litters import Litter, living_young
 from sitegen.content.prices import OfferState
 from sitegen.content.site import Site
 from sitegen.content.values import PartialDate, Weighing
@@ -46,6 +47,19 @@ def _late(matter: Matter, day: str) -> str:
 def english_of(site: Site) -> str:
     """The English of the site, for what its keeper alone reads."""
     return site.language if site.language.startswith("en") else "en-GB"
+
+
+def litter_line(litter: Litter, site: Site) -> str:
+    """What came of a litter, or how far it is, for a list that nobody but the keeper sees."""
+    language = english_of(site)
+    if litter.failed:
+        return f"gave no living young, {date_text(litter.failed.date, language)}"
+    if litter.born:
+        young = living_young(litter)
+        return f"born {date_text(litter.born, language)}" + (f", {young} young" if young else "")
+    days = {"laid": litter.laid, "paired": litter.paired}
+    begun = next((f"{word} {date_text(day, language)}, " for word, day in days.items() if day), "")
+    return f"{begun}still expected"
 
 
 _OF_SEVERAL = (Asks.WEIGH, Asks.READY)

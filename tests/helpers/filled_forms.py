@@ -39,12 +39,12 @@ def as_sent(fields: Sequence[Field]) -> dict[str, list[str]]:
 
 def form_of(group: Group, was: Mapping[str, Any], **more: Any) -> tuple[Field, ...]:
     """The fields of a record."""
-    return tuple(each.field() for each in controls(group, was, Sheet(**more)))
+    return tuple(each.field() for each in controls(group.listed, was, Sheet(**more)))
 
 
 def what_is_wanted(group: Group, was: Mapping[str, Any], sent: Mapping[str, Sequence[str]], **more: Any) -> Any:
     """What was sent, as a record."""
     sheet = Sheet(sent=sent, **more)
-    wanted = read(controls(group, was, sheet), was)
+    wanted = read(controls(group.listed, was, sheet), was)
     assert not sheet.unread, sheet.unread
     return wanted

@@ -16,6 +16,8 @@ from sitegen.app.desk.changes_page import ChangesPage
 from sitegen.app.desk.desk import Desk
 from sitegen.app.desk.pages import Pages, application
 from sitegen.app.desk.plan_page import PlanPage
+from sitegen.app.desk.record_lists import RecordLists
+from sitegen.app.desk.record_pages import RecordPages
 from sitegen.app.loopback import LoopbackServer
 from sitegen.app.preview.pages import PreviewPages
 from sitegen.build import Order
@@ -60,8 +62,9 @@ def desk_of(order: Order, today: Callable[[], dt.date], tell: Callable[[str], No
     pages = Pages(desk)
     preview = PreviewPages(desk.live, site_pages.no_excerpt, tell, site_pages.way_back)
     own = (
-        today_page.routes(pages), begin_page.routes(pages), round_page.routes(pages), litter_page.routes(pages),
-        photo_pages.routes(pages), PlanPage(pages).routes(), diary_page.routes(pages), ChangesPage(pages).routes(),
+        today_page.routes(pages), begin_page.routes(pages), round_page.routes(pages), RecordLists(pages).routes(),
+        litter_page.routes(pages), photo_pages.routes(pages), RecordPages(pages).routes(), PlanPage(pages).routes(),
+        diary_page.routes(pages), ChangesPage(pages).routes(),
     )  # fmt: skip
     return application([*itertools.chain.from_iterable(own), *site_pages.routes(pages, preview)])
 

@@ -4,6 +4,7 @@ A new key appears by itself. What a form has no field of its own for is shown as
 not touched is given back as it was.
 """
 
+import re
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
@@ -55,10 +56,15 @@ class Field:
     wrong: tuple[str, ...] = ()
 
     @property
+    def is_wrong(self) -> bool:
+        """True where something is wrong in it."""
+        return bool(self.wrong) or any(part.is_wrong for part in self.parts)
+
+    @property
     def is_filled(self) -> bool:
-        """True where something stands, or is wrong."""
+        """True where something stands."""
         chosen = any(choice[2] for choice in (*self.choices, *self.nothing) if choice[0])
-        return bool(self.value or self.wrong or chosen or any(part.is_filled for part in self.parts))
+        return bool(self.value or chosen or any(part.is_filled for part in self.parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +110,13 @@ class Sheet:
 
 
 _MOST_ROWS = 3000
+_LINE = 90
+"""Characters that are read at once in a field of one line."""
+_PAIRS = {
+    "weights": ("day", "weight"), "lengths": ("day", "length"), "captions": ("photograph", "caption"),
+    "stated": ("gene", "what was stated"), "copies": ("gene", "copies"), "reviewed": ("words", "why they are right"),
+}  # fmt: skip
+"""What stands before and behind each line, where that is not any name and value."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,11 +146,18 @@ class _Control:
             for told in several
         ]
         wrong += [self.sheet.unread[self.name]] if self.name in self.sheet.unread else []
-        label, listed = self.key.name.replace("_", " "), self.sheet.listed.get(self.key.name, "")
-        return Field(
-            kind, self.name, self.key.name, label[:1].upper() + label[1:], self.key.about,
-            listed=listed, wrong=tuple(wrong), **more,
-        )  # fmt: skip
+        about, listed = self.key.about, self.sheet.listed.get(self.key.name, "")
+        if not whole and self.key.holds != ANYTHING:
+            about = re.sub(r": [\[{].*", ".", about)  # how it is written in the file
+        if self.key.holds is YES:
+            about = about.replace("true", "yes").replace("false", "no")
+        label = _begun(self.key.name.replace("_", " "))
+        return Field(kind, self.name, self.key.name, label, _begun(about), listed=listed, wrong=tuple(wrong), **more)
+
+
+def _begun(words: str) -> str:
+    """With a capital first letter."""
+    return words[:1].upper() + words[1:]
 
 
 class _Line(_Control):
@@ -151,7 +171,7 @@ class _Line(_Control):
         if words:
             words |= {value: value} if value and value not in words else {}
             return self._shown("words", choices=tuple((each, told, each == value) for each, told in words.items()))
-        return self._shown("text" if holds is PROSE or "\n" in value else "line", value=value)
+        return self._shown("text" if holds is PROSE or "\n" in value or len(value) > _LINE else "line", value=value)
 
     def wanted(self) -> Any:
         shown = self.was or ""
@@ -248,7 +268,7 @@ class _Fields(_Control):
 
     def _controls(self) -> list[_Control]:
         assert isinstance(self.key.holds, Group)
-        return controls(self.key.holds, self.was or {}, self.sheet, self.path, f"{self.name}.")
+        return controls(self.key.holds.listed, self.was or {}, self.sheet, self.path, f"{self.name}.")
 
     def field(self) -> Field:
         parts = tuple(each.field() for each in self._controls())
@@ -286,15 +306,19 @@ class _Pairs(_Control):
     def _rows(self) -> Iterator[tuple[str | None, _Control, _Control]]:
         """What the value was called, None in a new row; the field of the name, and that of the value."""
         held = list((self.was or {}).items())
-        texts = self.key.holds in (TEXT_BY_NAME, ANYTHING)
+        words = _PAIRS.get(self.key.name, ("name", "what it says"))
         for at in range(self.sheet.rows(self.name, len(held))):
             name, value = held[at] if at < len(held) else ("", None)
-            shape = _Line if texts and isinstance(value, str | None) else _Written
-            path, row = (*self.path, name), f"{self.name}.{at}"
+            row = f"{self.name}.{at}"
+            called, said = (self.sheet.typed(f"{row}.{each}", "").strip() for each in ("name", "value"))
+            any_text = self.key.holds == ANYTHING and (at < len(held) or said[:1] not in ("[", "{"))
+            as_text = any_text or self.key.holds == TEXT_BY_NAME
+            shape = _Line if as_text and isinstance(value, str | None) else _Written
+            first, second = (RecordKey(word, "", TEXT) for word in words)
             yield (
                 name if at < len(held) else None,
-                _Line(RecordKey("name", "", TEXT), (*path, ""), f"{row}.name", name, self.sheet),
-                shape(RecordKey("value", "", TEXT), path, f"{row}.value", value, self.sheet),
+                _Line(first, (*self.path, called or name, ""), f"{row}.name", name, self.sheet),
+                shape(second, (*self.path, called or name), f"{row}.value", value, self.sheet),
             )
 
     def field(self) -> Field:
@@ -318,14 +342,13 @@ class _Pairs(_Control):
         return found if found or self.was is not None else None
 
 
-def controls(group: Group, was: Mapping[str, Any], sheet: Sheet, path: Path = (), name: str = "") -> list[_Control]:
+def controls(
+    keys: Sequence[RecordKey], was: Mapping[str, Any], sheet: Sheet, path: Path = (), name: str = ""
+) -> list[_Control]:
     """The keys of a group, and what else stands there; groups by name have forms of their own."""
-    known = {key.name: key for key in group.listed}
-    others = (
-        RecordKey(key, f"{group.what} holds nothing of this name.", AsWritten()) for key in was if key not in known
-    )
-    found = []
-    for key in (*known.values(), *others):
+    known, found = {key.name for key in keys}, []
+    others = (RecordKey(each, "Records know nothing of this name.", AsWritten()) for each in was if each not in known)
+    for key in (*keys, *others):
         if not isinstance(key.holds, ByName):
             held, called = was.get(key.name), f"{name}{key.name}"
             shape = _shape(key, held, bool(sheet.marks_of(key, called)))
@@ -401,13 +424,11 @@ def wrong_by_path(findings: Sequence[Finding], text: str, file: str, at: Path) -
     places = dict(_places(tree, ())) if tree else {}
     found: dict[Path, list[str]] = {}
     for each in findings:
-        if each.place and each.place.file == file:
-            spot = (each.place.line, each.place.column)
+        for place in (each.place, *each.others):
+            spot = (place.line, place.column) if place and place.file == file else (0, 0)
             path = places.get((*spot, each.width > 0), places.get((*spot, each.width == 0)))
             if path is not None and path[: len(at)] == at:
-                found.setdefault(path[len(at) :], []).append(
-                    f"{each.message}; {each.hint}" if each.hint else each.message
-                )
+                found.setdefault(path[len(at) :], []).append("; ".join(filter(None, (each.message, each.hint))))
     return found
 
 

@@ -43,6 +43,9 @@ _MOST_ANSWERED = 2000
 PLACES = (
     ("/", "Today"),
     ("/round", "The round"),
+    ("/animals", "Animals"),
+    ("/litters", "Litters"),
+    ("/projects", "Projects"),
     ("/plan", "Plan"),
     ("/diary", "Diary"),
     ("/changes", "Changes"),
@@ -198,7 +201,10 @@ def _with_policy(scope: Scope, send: Send) -> Send:
     return guarded
 
 
-_OWN = ("desk.css", "desk.js", "litter.css", "litter.js", "photos.js", "plan.js", "round.css", "round.js")
+_OWN = (
+    "desk.css", "desk.js", "forms.css", "litter.css", "litter.js", "photos.js", "plan.js", "records.js", "round.css",
+    "round.js",
+)  # fmt: skip
 _FONTS = ("alegreya-roman-text.woff2", "alegreya-roman-more.woff2", "alegreya-roman-ext.woff2")
 _TYPES = {"css": "text/css", "js": "text/javascript", "woff2": "font/woff2"}
 
