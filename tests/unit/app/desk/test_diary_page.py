@@ -61,7 +61,8 @@ def keeper(tmp_path: Path) -> Iterator[Keeper]:
 
 def lines(keeper: Keeper, address: str = "/diary") -> list[tuple[str, str]]:
     """A heading, or where a line leads, with its words."""
-    found = re.findall(r'<h2>(.*?)</h2>|<li><a href="(/[al][^"]*)">(.*?)</a>(.*?)</li>', keeper.look(address).text)
+    own = keeper.look(address).text.partition("<main")[2]
+    found = re.findall(r'<h2>(.*?)</h2>|<li><a href="(/[al][^"]*)">(.*?)</a>(.*?)</li>', own)
     return [(leads, day or who + what) for day, leads, who, what in found]
 
 
