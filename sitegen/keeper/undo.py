@@ -94,15 +94,20 @@ def _files_back(records: Records, change: Change, later: Sequence[Change]) -> tu
     for file in reversed(change.files):
         present = present_bytes(records.root, file.path)
         back = _back(change, file, present)
+        if back == present:
+            continue
+        if present and isinstance(back, bytes) and file.path.endswith(".yaml"):
+            before, after = (change.kept(file, side) or b"" for side in (file.before, file.after))
+            if not _means_the_same(before, after, present, back):
+                back = _Touched(_n_alike(present.splitlines(), back.splitlines()) + 1)
         if isinstance(back, _Touched):
-            raise InTheWay(_told(change, file, back, _by(change, file, later)))
-        if back != present:
-            files.append(FileChange(file.path, present, back))
+            raise InTheWay(_told(change, file, back, _by(change, file, later, present)))
+        files.append(FileChange(file.path, present, back))
     return tuple(files)
 
 
 def _back(change: Change, file: ChangedFile, state: bytes | None) -> bytes | _Touched | None:
-    """A file in some state, with this change of it turned back."""
+    """A file in some state, with the lines of this change of it turned back."""
     digest = digest_of(state)
     if digest == file.before:
         return state
@@ -110,27 +115,23 @@ def _back(change: Change, file: ChangedFile, state: bytes | None) -> bytes | _To
         return change.kept(file, file.before)
     if state is None or file.before is None or file.after is None or not is_text(file.path):
         return _Touched()
-    before, after = change.kept(file, file.before) or b"", change.kept(file, file.after) or b""
-    return _merged(before, after, state, records=file.path.endswith(".yaml"))
+    return _merged(change.kept(file, file.before) or b"", change.kept(file, file.after) or b"", state)
 
 
-def _merged(before: bytes, after: bytes, state: bytes, records: bool) -> bytes | _Touched:
+def _merged(before: bytes, after: bytes, state: bytes) -> bytes | _Touched:
     """The state with the lines that differ after a change as they were before it."""
     newline = b"\r\n" if b"\r\n" in state else b"\n"
     whole = state.endswith((b"\n", b"\r"))  # a last line without an end is the same line once it has one
     old, base, lines = (_lines(side, newline) for side in (before, after, state))
-    since, back = _hunks(base, lines), _hunks(base, old)
-    first = 0
-    for begin, end, at, stop in reversed(back):
+    since = _hunks(base, lines)
+    for begin, end, at, stop in reversed(_hunks(base, old)):
         shift = 0
         for i, j, k, m in since:
             if (i < end and begin < j) or i == j == begin == end:
                 return _Touched(k + 1)
             shift = m - j if j <= begin else shift
         lines[begin + shift : end + shift] = old[at:stop]
-        first = begin + shift + 1
-    merged = b"".join(lines) if whole else b"".join(lines).removesuffix(newline)
-    return _Touched(first) if records and not _means_the_same(before, after, state, merged) else merged
+    return b"".join(lines) if whole else b"".join(lines).removesuffix(newline)
 
 
 def _lines(side: bytes, newline: bytes) -> list[bytes]:
@@ -139,8 +140,16 @@ def _lines(side: bytes, newline: bytes) -> list[bytes]:
 
 def _hunks(base: list[bytes], other: list[bytes]) -> list[tuple[int, int, int, int]]:
     """Where the lines differ: from and to in the base, from and to in the other."""
-    found = difflib.SequenceMatcher(None, base, other, autojunk=False).get_opcodes()
-    return [place for tag, *place in found if tag != "equal"]  # type: ignore[misc]
+    at = _n_alike(base, other)
+    end = _n_alike(base[at:][::-1], other[at:][::-1])  # most lines are alike, and a search among them would be slow
+    search = difflib.SequenceMatcher(None, base[at : len(base) - end], other[at : len(other) - end], autojunk=False)
+    return [(i + at, j + at, k + at, m + at) for tag, i, j, k, m in search.get_opcodes() if tag != "equal"]
+
+
+def _n_alike(one: list[bytes], other: list[bytes]) -> int:
+    """How many lines are alike from the beginning."""
+    pairs = enumerate(zip(one, other, strict=False))
+    return next((at for at, (mine, theirs) in pairs if mine != theirs), min(len(one), len(other)))
 
 
 def _means_the_same(before: bytes, after: bytes, state: bytes, merged: bytes) -> bool:
@@ -164,16 +173,16 @@ def _values(found: object, path: tuple[str, ...] = ()) -> Iterator[tuple[str, ..
             yield (*path, json.dumps(value, sort_keys=True))
 
 
-def _by(change: Change, file: ChangedFile, later: Sequence[Change]) -> Change | None:
+def _by(change: Change, file: ChangedFile, later: Sequence[Change], present: bytes | None) -> Change | None:
     """The later change since which the file cannot be turned back; None where that was done by hand."""
-    by, touched = None, False
+    by, latest, touched = None, None, False
     for each in later:
-        for other in each.files:
-            if other.path == file.path:
-                for digest, who in ((other.before, None), (other.after, each)):
-                    was, touched = touched, _is_touched(change, file, each, other, digest)
-                    by = who if touched and not was else by if touched else None
-    return by
+        for other in (other for other in each.files if other.path == file.path):
+            for digest, who in ((other.before, None), (other.after, each)):
+                was, touched = touched, _is_touched(change, file, each, other, digest)
+                by = by if was else who
+            latest = each if other.after == digest_of(present) else None
+    return by if touched else latest
 
 
 def _is_touched(change: Change, file: ChangedFile, other: Change, state: ChangedFile, digest: str | None) -> bool:

@@ -15,7 +15,7 @@ import re
 import zipfile
 import zlib
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -80,7 +80,7 @@ _BROKEN = (OSError, KeyError, ValueError, EOFError, zipfile.BadZipFile, zlib.err
 
 
 def _not_read(note: Path) -> NotWritten:
-    return NotWritten(f"{note}: this part of the undo record is not whole any more; nothing was changed")
+    return NotWritten(f"{note}: this part of the undo record is not whole any more; move it away. Nothing was changed.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +113,10 @@ def put_in_place(root: Path, proposal: Proposal, now: dt.datetime) -> Done:
             if all(_digest_at(root, file.path) != digest_of(file.after) for file in proposal.files):
                 _notes(folder)[-1].unlink()
             raise
-        return Done(number, _make_room(folder, now.date()))
+        notice = ""
+        with suppress(OSError):  # the change stands; room is made with a later one
+            notice = _make_room(folder, now.date())
+        return Done(number, notice)
 
 
 def changes_of(root: Path) -> Iterator[Change]:
@@ -195,7 +198,7 @@ def _forget_unmade(root: Path, folder: Path) -> None:
     for path in folder.glob("*.aside"):
         path.unlink()
     last = _notes(folder)[-1:]
-    if last and all(_digest_at(root, file.path) == file.before for file in _read(last[0]).files):
+    if last and root.is_dir() and all(_digest_at(root, file.path) == file.before for file in _read(last[0]).files):
         last[0].unlink()
 
 

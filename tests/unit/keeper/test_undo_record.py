@@ -185,3 +185,21 @@ def test_a_note_that_is_spoilt_is_told_with_its_file(root: Path) -> None:
 def test_an_empty_change_is_none(root: Path) -> None:
     assert put_in_place(root, Proposal((), "that stands there already"), NOON).number == 0
     assert kept(root) == []
+
+
+def test_a_collection_that_is_out_of_reach_for_a_while_loses_nothing(root: Path) -> None:
+    """A note is dropped when its change was never written; where there is no collection at all, nobody can tell."""
+    put_in_place(root, change(None, b"a\n"), NOON)
+    root.rename(root.parent / "away")
+    assert [each.number for each in changes_of(root)] == [1]
+    (root.parent / "away").rename(root)
+    assert [each.number for each in changes_of(root)] == [1]
+
+
+def test_a_change_that_was_written_is_never_told_as_refused(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> str:
+        raise OSError("the disk is full")
+
+    monkeypatch.setattr(undo_record, "_make_room", full)
+    assert put_in_place(root, change(None, b"a\n"), NOON).number == 1
+    assert (root / RECORD).read_bytes() == b"a\n"
