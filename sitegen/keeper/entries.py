@@ -6,15 +6,12 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from sitegen.content.events import OF_TWO, EventKind, read_kind
 from sitegen.content.folder import PHOTO_ENDINGS
 from sitegen.content.photo_records import date_in_name
 from sitegen.content.prices import STATE_WORDS, OfferState
 from sitegen.content.references import same
-from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
-from sitegen.content.yaml_tree import Scalar
-from sitegen.findings import ContentError, Place, WrongUse, nearest
+from sitegen.findings import ContentError, WrongUse, nearest
 from sitegen.keeper.lookup import find_animal, find_animal_or_litter, find_project, id_of, numbered, record_of
 from sitegen.keeper.record_text import Value, flow
 from sitegen.keeper.records import Added, Dropped, Proposal, RecordPlace, Records, changed, new_file
@@ -36,77 +33,6 @@ def quantity_text(written: str) -> str:
     return f"{match[1].replace(',', '.')} {match[2].lower()}" if match else written.strip()
 
 
-def add_measured(records: Records, key: str, named: str, quantity: str, on: dt.date) -> Proposal:
-    """A weight or length on a day; ``key`` is ``weights`` or ``lengths``.
-
-    Raises:
-        WrongUse: There is no such animal, or another one of that day stands there.
-        ContentError, CannotEdit: Its record cannot be changed.
-    """
-    place = find_animal(records, named)
-    day, wanted = on.isoformat(), quantity_text(quantity)
-    there = records.held(place, key, day)
-    if there == wanted:
-        return Proposal((), f"{place.shown}, {wanted} on {day}: that stands there already.")
-    if there is not None:
-        remedy = f"correct it in {place.file}, or give another day"
-        raise WrongUse(f"{place.shown} has a {key.removesuffix('s')} of {day} already: {there}; {remedy}")
-    return Proposal(changed(records, place, {(key, day): wanted}), f"{place.shown}: {wanted} on {day}.")
-
-
-def add_meal(records: Records, named: str, what: str, on: dt.date, refused: bool) -> Proposal:
-    """A meal taken or refused on a day.
-
-    Raises:
-        WrongUse: There is no such animal.
-        ContentError, CannotEdit: Its record cannot be changed.
-    """
-    place = find_animal(records, named)
-    entry: dict[str, Value] = {"date": on.isoformat(), "what": what.strip()}
-    if refused:
-        entry["taken"] = False
-    told = f"{what.strip()} {'refused' if refused else 'taken'} on {on.isoformat()}"
-    if files := changed(records, place, {("meals",): Added(entry)}):
-        return Proposal(files, f"{place.shown}: {told}.")
-    return Proposal((), f"{place.shown}, {told}: that stands there already.")
-
-
-def add_event(
-    records: Records, named: Iterable[str], what: str, on: dt.date, partner: str = "", note: str = ""
-) -> Proposal:
-    """One event of a day in the diaries of several animals or litters.
-
-    Args:
-        records: The records as they stand.
-        named: The animals and litters, as they were said.
-        what: What happened.
-        on: When.
-        partner: The other animal, for what happens between two.
-        note: A line that is never published.
-
-    Raises:
-        WrongUse: There is no such animal, litter or kind of event, or the other animal is missing or too much.
-        ContentError, CannotEdit: A record cannot be changed.
-    """
-    kind = kind_meant(what)
-    places = list(dict.fromkeys(find_animal_or_litter(records, each) for each in named))
-    alone = next((each for each in places if each.kind == "animal" or each.keys), None)
-    if kind in OF_TWO:
-        if alone and not partner and kind is not EventKind.SEPARATED:
-            raise WrongUse(f'"{kind}" is of two: say with which other animal (as a command: --with ANIMAL)')
-    elif partner:
-        raise WrongUse(f'"{kind}" is of one animal; another one is named with {", ".join(sorted(OF_TWO))}')
-    entry: dict[str, Value] = {"date": on.isoformat(), "what": kind.value}
-    entry |= {"with": find_animal(records, partner).shown} if partner else {}
-    entry |= {"note": " ".join(note.split())} if note.strip() else {}
-    files: list[FileChange] = []
-    for path in dict.fromkeys(place.file for place in places):  # young of one litter stand in one file
-        added = {(*place.keys, "events"): Added(entry) for place in places if place.file == path}
-        files += changed(records, RecordPlace("", path), added)
-    told = f"{', '.join(place.shown for place in places)}: {kind} on {on.isoformat()}"
-    return Proposal(tuple(files), f"{told}.") if files else Proposal((), f"{told}, that stands there already.")
-
-
 def set_values(records: Records, place: RecordPlace, values: Mapping[tuple[str, ...], Value]) -> Proposal:
     """The change that makes a record say these values: names that lead to each, and None where the name is to go.
 
@@ -118,20 +44,6 @@ def set_values(records: Records, place: RecordPlace, values: Mapping[tuple[str, 
     told = f"{place.shown}: {', '.join(said)}"
     files = changed(records, place, wanted)
     return Proposal(files, f"{told}.") if files else Proposal((), f"{told}: that stands there already.")
-
-
-def kind_meant(text: str) -> EventKind:
-    """The kind of event that is meant.
-
-    Raises:
-        WrongUse: There is none such; the nearest is offered, or where it has its place.
-    """
-    report = Report()
-    kind = read_kind(Scalar(text, Place("")), report)
-    if kind is None:
-        (found,) = report.findings
-        raise WrongUse(f"{found.message}; {found.hint}")
-    return kind
 
 
 def state_meant(text: str) -> OfferState:

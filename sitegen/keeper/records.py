@@ -8,7 +8,7 @@ whole collection, evidence included, and ``write`` of :mod:`sitegen.content.writ
 import datetime as dt
 import difflib
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -79,6 +79,10 @@ class Dropped:
     """The name is to go, with what stands behind it."""
 
 
+Keys = tuple[str, ...]
+Written = Value | Added | Dropped
+
+
 @dataclass(frozen=True, slots=True)
 class Records:
     """The content folder, read once.
@@ -147,9 +151,7 @@ def open_records(root: Path, today: dt.date | None = None) -> Records:
     return Records(root, content, forms_of_content(content, Report()), findings, today)
 
 
-def changed(
-    records: Records, place: RecordPlace, values: Mapping[tuple[str, ...], Value | Added | Dropped]
-) -> tuple[FileChange, ...]:
+def changed(records: Records, place: RecordPlace, values: Mapping[Keys, Written]) -> tuple[FileChange, ...]:
     """The change of a record that stands there; none when it says all of it already.
 
     ``values`` has, for the names that lead from the place to a value, the value.
@@ -158,8 +160,18 @@ def changed(
         ContentError: The record cannot be read.
         CannotEdit: It is written in a way that cannot be changed safely.
     """
+    return changed_in_order(records, place, values.items())
+
+
+def changed_in_order(
+    records: Records, place: RecordPlace, values: Iterable[tuple[Keys, Written]]
+) -> tuple[FileChange, ...]:
+    """Likewise, where a list may have several new entries.
+
+    Raises: As for ``changed``.
+    """
     text = before = records.text(place.file)
-    for keys, value in values.items():
+    for keys, value in values:
         path = (*place.keys, *keys)
         held = splicing.value_at(splicing.plain(text), path)
         if isinstance(value, Added):

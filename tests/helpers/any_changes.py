@@ -6,8 +6,9 @@ from collections.abc import Callable
 from hypothesis import strategies as st
 
 from sitegen.content.prices import OfferState
-from sitegen.keeper.entries import add_event, add_meal, add_measured, set_offer
+from sitegen.keeper.entries import set_offer
 from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_young, animal_values
+from sitegen.keeper.noted import Noted, add_events, add_meals, add_measured
 from sitegen.keeper.records import Proposal, Records
 
 RECORDS = """
@@ -70,15 +71,15 @@ STEPS: st.SearchStrategy[Step] = st.one_of(
         ANIMALS, st.sampled_from(OfferState), DAYS, st.sampled_from(["", "60", "75.50", "90 EUR"]),
     ),
     st.builds(
-        lambda animal, grams, on: lambda now: add_measured(now, "weights", animal, f"{grams}g", on),
+        lambda animal, grams, on: lambda now: add_measured(now, "weights", [Noted(animal, f"{grams}g", on)]),
         ANIMALS, st.integers(1, 999), DAYS,
     ),
     st.builds(
-        lambda animal, what, on, refused: lambda now: add_meal(now, animal, what, on, refused),
-        ANIMALS, WORDS, DAYS, st.booleans(),
+        lambda animal, what, on, refused: lambda now: add_meals(now, [Noted(animal, refused + what, on)]),
+        ANIMALS, WORDS, DAYS, st.sampled_from(["", "refused "]),
     ),
     st.builds(
-        lambda named, what, on, note: lambda now: add_event(now, named, what, on, note=note),
+        lambda named, what, on, note: lambda now: add_events(now, [Noted(each, what, on) for each in named], note),
         st.lists(ANIMALS, min_size=1, max_size=3), st.sampled_from(["shed", "vet", "fed", "note"]), DAYS, WORDS,
     ),
     st.builds(

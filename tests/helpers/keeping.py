@@ -11,14 +11,14 @@ import pytest
 from sitegen.app.commands import main
 
 
-def typed(folder: Path, *words: str, status: int = 0) -> subprocess.CompletedProcess[str]:
-    """The command in this process, as if in a folder, with nobody at a terminal."""
+def typed(folder: Path, *words: str, status: int = 0, pasted: str = "") -> subprocess.CompletedProcess[str]:
+    """The command in this process, as if in a folder, with nobody at a terminal; it can read what is ``pasted``."""
     out, err = io.StringIO(), io.StringIO()
     with (
         contextlib.chdir(folder),
         contextlib.redirect_stdout(out),
         contextlib.redirect_stderr(err),
-        mock.patch("sys.stdin", io.StringIO()),
+        mock.patch("sys.stdin", io.TextIOWrapper(io.BytesIO(pasted.encode("utf-8", "surrogateescape")))),
         pytest.raises(SystemExit) as ended,
     ):
         main(list(words))

@@ -16,7 +16,7 @@ from helpers.from_text import write_files
 
 from sitegen.content.writing import FileChange
 from sitegen.findings import WrongUse
-from sitegen.keeper.entries import add_event, add_measured
+from sitegen.keeper.noted import Noted, add_events, add_measured
 from sitegen.keeper.records import Proposal, Records, open_records
 from sitegen.keeper.undo import InTheWay, undo_proposal
 from sitegen.keeper.undo_record import changes_of, put_in_place
@@ -33,9 +33,9 @@ def proposed(records: Records, dice: random.Random) -> Proposal:
     if dice.random() < 0.2:
         return undo_proposal(records)
     if dice.random() < 0.4:
-        return add_measured(records, "weights", "juniper", f"{dice.randrange(1, 500)}g", day)
+        return add_measured(records, "weights", [Noted("juniper", f"{dice.randrange(1, 500)}g", day)])
     if dice.random() < 0.5:
-        return add_event(records, ["juniper", "flint", "2022-a/01"], "shed", day)
+        return add_events(records, [Noted(each, "shed", day) for each in ("juniper", "flint", "2022-a/01")])
     if there := records.content.photos.get("animals/flint"):
         return Proposal((FileChange(there[0], records.raw(there[0]), None),), "a photograph less")
     return Proposal((FileChange(photo, None, dice.randbytes(20_000)),), "a photograph more")

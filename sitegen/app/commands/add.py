@@ -1,31 +1,35 @@
 """``sitegen add``: new records, weights, meals, events and photographs, by flags or by questions."""
 
+import contextlib
+import datetime as dt
 import functools
+import itertools
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 import click
 
 from sitegen.app.commands import NearestGroup
-from sitegen.app.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
+from sitegen.app.commands.asking import Said, ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
 from sitegen.app.commands.changing import changing
 from sitegen.app.commands.options import DAY, today
+from sitegen.content.folder import MAX_TEXT_BYTES
 from sitegen.content.litters import FailedAs
 from sitegen.findings import WrongUse
-from sitegen.keeper.entries import (
-    add_decision,
-    add_event,
-    add_meal,
-    add_measured,
-    add_photos,
-    add_update,
-    quantity_text,
-)
+from sitegen.keeper.entries import add_decision, add_photos, add_update, quantity_text
 from sitegen.keeper.from_paper import add_from_paper
 from sitegen.keeper.lookup import find_species
 from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_species, add_young, animal_values, split
+from sitegen.keeper.noted import (
+    Noted,
+    add_events,
+    add_meals,
+    add_measured,
+    noted_lines,
+    noted_words,
+)
 from sitegen.keeper.papers import MAX_BYTES, read_paper
 from sitegen.keeper.record_text import Value
 from sitegen.keeper.records import Proposal, Records
@@ -51,6 +55,11 @@ def _together(*options: Callable[..., Any]) -> Callable[..., Any]:
 
 
 _ON = click.option("--on", type=DAY, help="The day; today if left out.")
+_FILE = click.option(
+    "--file",
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
+    help="Read lines from this file, one animal a line; - in place of words reads lines that are typed or pasted.",
+)
 _looks = _together(
     click.option("--sex", type=SEXES, help="Its sex."),
     click.option("--born", default="", metavar="DATE", help="2021-07-14, 2021-07 or 2021."),
@@ -186,38 +195,74 @@ def outcome(records: Records, **said: Any) -> Proposal:
     return add_outcome(records, answers["litter"], noted, answers["n_young"], failed)
 
 
-@command.command(epilog='Example:  sitegen add weight juniper "402 g" --on 2025-05-03')
-@click.argument("animal", required=False, default="")
-@click.argument("weight", required=False, default="")
-@_ON
-@changing
-def weight(records: Records, **said: Any) -> Proposal:
-    """Add a WEIGHT of ANIMAL: 402g, 0.4kg, 14oz."""
-    answers = ask_missing(records, said, animal="Which animal?", weight="What does it weigh, such as 402 g?")
-    return add_measured(records, "weights", answers["animal"], answers["weight"], today(said["on"]))
+def _lines(records: Records, key: str, file: Path | None, on: dt.date) -> list[Noted]:
+    """What stands in the lines of a file, or in those that are typed or pasted."""
+    if not file and sys.stdin.isatty():
+        click.echo("One animal a line, such as: juniper 402 g. Ctrl-D on a line of its own ends it.", err=True)
+    source = file.as_posix() if file else "pasted lines"
+    with file.open("rb") if file else contextlib.nullcontext(sys.stdin.buffer) as stream:
+        read = stream.read(MAX_TEXT_BYTES + 1)
+    try:
+        noted = noted_lines(records, key, read.decode("utf-8-sig"), source, on)
+    except UnicodeDecodeError:
+        raise WrongUse(f"{source}: this is no text; save it as text in UTF-8") from None
+    if not noted or len(read) > MAX_TEXT_BYTES:
+        raise WrongUse(f"{source}: {'too many lines' if noted else 'no line names an animal'}")
+    return noted
 
 
-@command.command(epilog='Example:  sitegen add length juniper "102 cm" --on 2025-05-03')
-@click.argument("animal", required=False, default="")
-@click.argument("length", required=False, default="")
-@_ON
-@changing
-def length(records: Records, **said: Any) -> Proposal:
-    """Add a LENGTH of ANIMAL: 102cm, 1.02m, 40in."""
-    answers = ask_missing(records, said, animal="Which animal?", length="How long is it, such as 102 cm?")
-    return add_measured(records, "lengths", answers["animal"], answers["length"], today(said["on"]))
+def _asked(records: Records, words: Sequence[str], **questions: str) -> Said:
+    """Two words as they were said, or as they are asked."""
+    return ask_missing(records, dict(itertools.zip_longest(questions, words, fillvalue="")), **questions)
 
 
-@command.command(epilog='Example:  sitegen add meal juniper "adult mouse" --on 2026-10-31 --refused')
-@click.argument("animal", required=False, default="")
-@click.argument("what", required=False, default="")
+def _measured(name: str, key: str, such: str, question: str) -> None:
+    """Add the command for what is measured: a weight and a length differ in words alone."""
+
+    @click.argument("words", nargs=-1, metavar=f"[ANIMAL {name.upper()}]...")
+    @_ON
+    @_FILE
+    @changing
+    def measured(records: Records, words: tuple[str, ...], on: dt.datetime | None, file: Path | None) -> Proposal:
+        if file or words == ("-",):
+            noted = _lines(records, key, file, today(on))
+        elif len(words) > 2:
+            noted = noted_words(key, words, today(on))
+        else:
+            answers = _asked(records, words, animal="Which animal?", **{name: question})
+            noted = [Noted(answers["animal"], answers[name], today(on))]
+        return add_measured(records, key, noted)
+
+    one, other = such.split(", ")[:2]
+    lines = f"With - lines are read, one animal a line, all of them or none: juniper {one}."
+    command.command(
+        name,
+        help=f"Add a {name.upper()} of ANIMAL: {such}; of several animals one after the other.\n\n{lines}",
+        epilog=f'Example:  sitegen add {name} juniper "{one}" flint "{other}" --on 2025-05-03',
+    )(measured)
+
+
+_measured("weight", "weights", "402 g, 0.38 kg, 14 oz", "What does it weigh, such as 402 g?")
+_measured("length", "lengths", "102 cm, 1.02 m, 40 in", "How long is it, such as 102 cm?")
+
+
+@command.command(epilog='Example:  sitegen add meal juniper flint "adult mouse" --on 2026-10-31 --refused')
+@click.argument("words", nargs=-1, metavar="[ANIMAL... WHAT]")
 @_ON
 @click.option("--refused", is_flag=True, help="It was offered and not taken.")
+@_FILE
 @changing
-def meal(records: Records, **said: Any) -> Proposal:
-    """Add a meal of ANIMAL: WHAT was offered."""
-    answers = ask_missing(records, said, animal="Which animal?", what="What was offered?")
-    return add_meal(records, answers["animal"], answers["what"], today(said["on"]), said["refused"])
+def meal(records: Records, words: tuple[str, ...], file: Path | None, **said: Any) -> Proposal:
+    """Add a meal of each ANIMAL: WHAT was offered.
+
+    With - lines are read, one animal a line, all of them or none: juniper adult mouse, or flint refused adult mouse.
+    """
+    on, how = today(said["on"]), "refused " if said["refused"] else ""
+    if file or words == ("-",):
+        return add_meals(records, _lines(records, "meals", file, on))
+    if len(words) < 2:
+        words = tuple(_asked(records, words, animal="Which animal?", what="What was offered?").values())
+    return add_meals(records, [Noted(animal, f"{how}{words[-1]}", on) for animal in words[:-1]])
 
 
 @command.command(epilog="Example:  sitegen add event juniper introduced --with flint --on 2026-03-02")
@@ -226,16 +271,22 @@ def meal(records: Records, **said: Any) -> Proposal:
 @_ON
 @click.option("--with", "partner", default="", help="The other animal, for what two did.")
 @click.option("--note", default="", help="A line of your own; it is never published.")
+@_FILE
 @changing
-def event(records: Records, **said: Any) -> Proposal:
+def event(records: Records, animals: tuple[str, ...], what: str, file: Path | None, **said: Any) -> Proposal:
     """Add to the diary of each ANIMAL, which may also be a litter, WHAT happened.
 
     Between two animals: introduced, copulation, separated. On the way to young: cooled, warmed, ovulated, prelay-shed,
     postovulation-shed. On any day: shed, vet, quarantined, moved, note.
+
+    With - lines are read, one animal a line, all of them or none: juniper shed, or juniper introduced with flint.
     """
-    if not (said["animals"] and said["what"]):
+    on, partner = today(said["on"]), said["partner"]
+    if file or (what == "-" and not animals):
+        return add_events(records, _lines(records, "events", file, on), said["note"])
+    if not (animals and what):
         raise click.UsageError("say which animals, and then what happened: sitegen add event juniper shed")
-    return add_event(records, said["animals"], said["what"], today(said["on"]), said["partner"], said["note"])
+    return add_events(records, [Noted(animal, what, on, partner) for animal in animals], said["note"])
 
 
 @command.command(epilog='Example:  sitegen add photo juniper holiday/IMG_0412.jpg --caption "After a shed"')

@@ -12,7 +12,7 @@ from sitegen.app.desk.pages import Pages
 from sitegen.app.desk.today_page import form_of
 from sitegen.content.events import EventKind
 from sitegen.content.values import parse_date
-from sitegen.keeper.entries import add_event
+from sitegen.keeper.noted import Noted, add_events
 from sitegen.words.diary import diary_line, happenings
 from sitegen.words.rounds import day_text
 from sitegen.words.speech import animal_name
@@ -52,9 +52,8 @@ def routes(pages: Pages) -> list[Route]:
         if not whose or on is None or not on.day:
             outcome = Outcome("Say whose diary it is, and on which day.", is_refused=True)
         else:
-            outcome = pages.desk.save(
-                lambda records: add_event(records, whose, said["what"], on.earliest, said["with"], said["note"])
-            )
+            noted = [Noted(each, said["what"], on.earliest, said["with"]) for each in whose]
+            outcome = pages.desk.save(lambda records: add_events(records, noted, said["note"]))
         return pages.answer(request, outcome, "/diary", lambda refused: shown(request, refused, form))
 
     return [Route("/diary", pages.reading(shown)), Route("/diary", pages.writing(added), methods=["POST"])]

@@ -9,8 +9,9 @@ from helpers.from_text import write_files
 
 from sitegen.content.writing import FileChange
 from sitegen.findings import ContentError, WrongUse
-from sitegen.keeper.entries import add_measured, set_offer, state_meant
+from sitegen.keeper.entries import set_offer, state_meant
 from sitegen.keeper.new_records import add_animal, add_litter, animal_values
+from sitegen.keeper.noted import Noted, add_measured
 from sitegen.keeper.records import Proposal, check_proposal, open_records
 from sitegen.keeper.undo import InTheWay, change_diff, undo_proposal, with_undone
 from sitegen.keeper.undo_record import changes_of, put_in_place
@@ -60,7 +61,8 @@ def do(root: Path, proposal: Proposal) -> int:
 
 
 def weigh(root: Path, grams: int, month: int) -> int:
-    return do(root, add_measured(open_records(root), "weights", "juniper", f"{grams} g", dt.date(2026, month, 1)))
+    noted = Noted("juniper", f"{grams} g", dt.date(2026, month, 1))
+    return do(root, add_measured(open_records(root), "weights", [noted]))
 
 
 def undo(root: Path, number: int = 0) -> int:

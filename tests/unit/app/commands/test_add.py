@@ -70,6 +70,35 @@ def test_a_day_of_feeding(snakes: Path) -> None:
     assert all_files(snakes) == before
 
 
+def test_a_round_from_words_a_file_and_pasted_lines(snakes: Path) -> None:
+    on = ("--on", "2026-05-03")
+    told = typed(snakes, "add", "weight", "juniper", "402g", "Flint", "380 g", *on).stdout
+    assert "juniper: 402 g on 2026-05-03.\nflint: 380 g on 2026-05-03." in told
+    (snakes / "round.txt").write_text("\ufeff# shed one\njuniper; 410 g\n2026-05-05 flint 390g\n", encoding="utf-8")
+    typed(snakes, "add", "weight", "--file", "round.txt", "--on", "2026-05-04")
+    assert "weights: {2026-05-03: 402 g, 2026-05-04: 410 g}" in record(snakes, "animals/juniper/animal.yaml")
+    assert "weights: {2026-05-03: 380 g, 2026-05-05: 390 g}" in record(snakes, "animals/flint/animal.yaml")
+    typed(snakes, "add", "meal", "juniper", "flint", "adult mouse", *on, "--refused")
+    typed(snakes, "add", "meal", "-", *on, pasted="juniper pinkie\nflint refused pinkie\n")
+    typed(snakes, "add", "event", "-", *on, pasted="flint shed\n")
+    typed(snakes, "add", "length", "-", *on, pasted="flint: 102 cm\r\n")
+    flint = record(snakes, "animals/flint/animal.yaml")
+    assert flint.count("taken: false") == 2
+    assert "what: shed" in flint
+    assert "lengths: {2026-05-03: 102 cm}" in flint
+
+
+def test_a_round_with_a_wrong_line_changes_nothing(snakes: Path) -> None:
+    before = all_files(snakes)
+    done = typed(snakes, "add", "weight", "-", pasted="juniper 402 g\n\nflnt 380 g\n", status=1)
+    assert 'pasted lines:3:1: error: there is no animal "flnt" in the records' in done.stderr
+    assert "nearest: flint" in done.stderr
+    assert "no line names an animal" in typed(snakes, "add", "weight", "-", pasted="# none\n", status=2).stderr
+    assert "no text" in typed(snakes, "add", "weight", "-", pasted="\udcff", status=2).stderr
+    assert "there is no animal" in typed(snakes, "add", "weight", "juniper", "402g", "flnt", "1g", status=2).stderr
+    assert all_files(snakes) == before
+
+
 def test_a_diary_of_several_animals_is_written_in_one_line(snakes: Path) -> None:
     typed(snakes, "add", "event", "juniper", "introduced", "--with", "Flint", "--on", "2026-03-02")
     young = ("2026-juniper-flint/01", "2026-juniper-flint/02")

@@ -8,7 +8,7 @@ import pytest
 from helpers.at_the_desk import Keeper, at_the_desk
 from helpers.from_text import write_files
 
-from sitegen.keeper.entries import add_measured
+from sitegen.keeper.noted import Noted, add_measured
 from sitegen.keeper.records import open_records
 from sitegen.keeper.undo_record import put_in_place
 
@@ -37,7 +37,7 @@ def keeper(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Keeper]:
     for grams, day in ((402, 1), (405, 2)):
         records = open_records(content, HOUR.date())
         on = dt.date(2026, 11, day)
-        put_in_place(content, add_measured(records, "weights", "juniper", f"{grams} g", on), HOUR)
+        put_in_place(content, add_measured(records, "weights", [Noted("juniper", f"{grams} g", on)]), HOUR)
     with at_the_desk(content) as keeper:
         yield keeper
 
