@@ -20,7 +20,8 @@ import pytest
 from helpers.guide_tables import commands
 from helpers.program import SITEGEN, run
 
-from sitegen.app.commands import plan, program
+from sitegen.app import room_question
+from sitegen.app.commands import program
 
 REPOSITORY = Path(__file__).parent.parent.parent
 GUIDE = REPOSITORY / "sitegen" / "guide"
@@ -178,7 +179,8 @@ def test_every_command_of_the_first_steps_has_an_example() -> None:
 def test_the_example_of_a_help_text_runs(
     path: str, example: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(plan, "plan_room", partial(plan.plan_room, effort=0.05))  # all of it, in fewer courses
+    fewer_courses = partial(room_question.plan_room, effort=0.05)
+    monkeypatch.setattr(room_question, "plan_room", fewer_courses)
     shutil.copytree(REPOSITORY / "content", tmp_path / "content")
     if path in ("add animal", "add species"):
         shutil.rmtree(tmp_path / "content")
