@@ -1,10 +1,11 @@
-"""What becomes of parents, their parents and littermates when more is written of young: a sentence each.
+"""What a litter's table tells: what its pairing can give, and what becomes of relatives when more is written of young.
 
-For the keeper alone, before anything is saved; none of it is ever published. What is claimed is said in the words of
+For the keeper alone, in English; none of it is ever published. What is claimed is said in the words of
 :mod:`sitegen.words.changes`, so that it is as sure as the claim and no surer.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
 
 from sitegen.content.litters import Litter
 from sitegen.evidence.becoming import Becoming
@@ -12,10 +13,22 @@ from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.changes import statement
 from sitegen.words.conditions import is_conditional
-from sitegen.words.numbers import in_100, small_number
+from sitegen.words.numbers import both_sides, count_text, in_100, small_number
+from sitegen.words.pairings import looks_text
 from sitegen.words.speech import Voice, animal_name, claimed_name, listed, plain
 
+_MOST_LOOKS = 8
 _LIKELY = (ClaimKind.MAY_CARRY, ClaimKind.ONE_OR_TWO_COPIES)
+
+
+def what_it_gives(rows: Sequence[tuple[Sequence[str], Fraction]]) -> str:
+    """How young of a pairing look, in one sentence: so many of 100 each, the likeliest first, without rare ones."""
+    usual = [row for row in rows if row[1] >= Fraction(1, 100)][:_MOST_LOOKS]
+    if usual and usual[0][1] == 1:
+        return f"As far as is known, all young from parents like these show {plain(looks_text(usual[0][0]))}."
+    told = [f"{count_text(both_sides(chance)[0])} {plain(looks_text(looks))}" for looks, chance in usual]
+    rest = "; rarer looks are left out" if len(usual) < len(rows) else ""
+    return f"Of 100 young from parents like these about {plain(listed(told))}{rest}." if told else ""
 
 
 def becoming_lines(

@@ -33,21 +33,6 @@ def chance_for_one(looks: Sequence[Words], chance: Fraction) -> Sentence:
     return said(words, looks=looks_text(looks), **sides(chance))
 
 
-def what_it_gives(rows: Sequence[tuple[Sequence[Words], Fraction]]) -> Sentence:
-    """How young of a pairing look, in one sentence: so many of 100 each, the likeliest first, without rare ones."""
-    usual = [row for row in rows if row[1] >= Fraction(1, 100)][:8]
-    if not usual:
-        return ()
-    (first, chance), *others = usual
-    told = [said(_("{chance} show {looks}"), chance=in_100(chance), looks=looks_text(first))]
-    for looks, chance in others:
-        told.append(said(_("{count} {looks}"), count=count_text(both_sides(chance)[0]), looks=looks_text(looks)))
-    words = _("Of young from parents like these {told}.")
-    if len(usual) < len(rows):
-        words = _("Of young from parents like these {told}; rarer looks are left out.")
-    return said(words, told=listed(told))
-
-
 def at_least(looks: Sequence[Words], k: int, n_young: int, chance: Fraction, species: Species) -> Sentence:
     """The chance that at least ``k`` of the young of one litter show it: both sides, of such litters."""
     words = birth_words(species)

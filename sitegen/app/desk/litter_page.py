@@ -24,12 +24,12 @@ from sitegen.genetics.loci import Look
 from sitegen.keeper.new_records import add_outcome
 from sitegen.keeper.records import Proposal, Records
 from sitegen.keeper.young_rows import FIELDS, NOTHING, Row, describe_young, row_as_it_stands
-from sitegen.words.becoming import becoming_lines
+from sitegen.words.becoming import becoming_lines, what_it_gives
 from sitegen.words.inheritance import birth_words
 from sitegen.words.label_line import label_line
 from sitegen.words.labels import offer_state
 from sitegen.words.numbers import date_text, weight_text
-from sitegen.words.pairings import failed_sentence, litter_counts, what_it_gives
+from sitegen.words.pairings import failed_sentence, litter_counts
 from sitegen.words.speech import Voice, animal_name, capital, plain
 
 _DAYS = {"paired": "Paired", "laid": "Laid", "expected": "Expected", "born": "Born"}
@@ -230,7 +230,7 @@ def gives_line(rows: tuple[Expected, ...], litter: Litter, collection: Collectio
     """What the pairing could give; empty where the sire is not certain."""
     genome = collection.species[litter.species].genome
     told = [([genome.look(look).name for look in row.looks], row.chance) for row in rows]
-    return plain(what_it_gives(told)) if len(litter.sires) == 1 else ""
+    return what_it_gives(told) if len(litter.sires) == 1 else ""
 
 
 def looks_offered(litter: Litter, rows: tuple[Expected, ...], collection: Collection) -> list[Look]:
