@@ -45,7 +45,8 @@ class TableRow:
         id: The animal; one with a record of its own is changed there.
         name: What it is called.
         own: True for one with a record of its own.
-        said: What the record says of it.
+        stands: What the record says of it.
+        said: What its fields hold: that, or what was sent and refused.
         last: Its last weight with the day, in words.
         offer: Where its offer stands, in words.
         pictures: Its photographs.
@@ -55,6 +56,7 @@ class TableRow:
     id: str
     name: str
     own: bool
+    stands: Row
     said: Row
     last: str
     offer: str
@@ -82,7 +84,8 @@ class _Table:
     def __init__(self, pages: Pages) -> None:
         self.pages, self.desk = pages, pages.desk
 
-    def page(self, request: Request, outcome: Outcome | None = None) -> Response:
+    def page(self, request: Request, outcome: Outcome | None = None, sent: FormData | None = None) -> Response:
+        """The page; ``sent`` is a form that was refused, so that nothing of it is typed twice."""
         standing = self.desk.now()
         known, collection = standing.stands.known, standing.collection
         if known is None or collection is None:
@@ -93,27 +96,29 @@ class _Table:
             return self.pages.show(request, "trouble.html", 404, findings=[], fault=fault)
         rows = expected_rows(known, litter)
         genome = collection.species[litter.species].genome
-        day = self._day(request.query_params.get("on", ""))
+        sent = sent or FormData()
+        day = self._day(str(sent.get("on", request.query_params.get("on", ""))))
         return self.pages.show(
             request, "litter.html", 422 if outcome else 200, outcome=outcome, litter=litter, day=day,
             state=state_lines(litter, collection), gives=gives_line(rows, litter, collection),
-            rows=[self._row(young, litter, day, standing) for young in litter.young],
+            rows=[self._row(young, sent, day, standing) for young in litter.young],
             looks=looks_offered(litter, rows, collection), every_look=[each for x in genome.loci for each in x.looks],
-            nothing=NOTHING, missing=_missing(litter), failures=list(FailedAs), sent=request.query_params,
+            nothing=NOTHING, missing=_missing(litter), failures=list(FailedAs), sent=sent,
         )  # fmt: skip
 
     def _day(self, said: str) -> dt.date:
         day = parse_date(said)
         return day.earliest if day and day.day else self.desk.today()
 
-    def _row(self, young: str, litter: Litter, day: dt.date, standing: Standing) -> TableRow:
+    def _row(self, young: str, sent: FormData, day: dt.date, standing: Standing) -> TableRow:
         collection = standing.collection
         assert collection
         animal, site = collection.animals[young], collection.site
         weight = animal.weights[-1] if animal.weights else None
+        stands = row_as_it_stands(animal, day, site.currency)
+        said = _said(animal.number, sent, "") if animal.number in sent.getlist("row") else stands
         return TableRow(
-            animal.number, young, animal_name(collection, young), not animal.is_young,
-            row_as_it_stands(animal, day, site.currency),
+            animal.number, young, animal_name(collection, young), not animal.is_young, stands, said,
             f"{weight_text(weight.grams, site.units)} on {_day_text(weight.date, collection)}" if weight else "",
             offer_state(animal.offer.state) if animal.offer else "",
             pictures_of(standing.records, [photo.path for photo in animal.photos]),
@@ -142,7 +147,8 @@ class _Table:
             outcome = Outcome(str(error), is_refused=True)
         else:
             outcome = self.desk.save(propose)
-        answer = self.pages.answer(request, outcome, f"/litters/{litter}", lambda told: self.page(request, told))
+        back = f"/litters/{litter}?on={form.get('on', '')}"
+        answer = self.pages.answer(request, outcome, back, lambda told: self.page(request, told, form))
         collection = self.desk.now().collection
         if not isinstance(answer, JSONResponse) or outcome.is_refused or collection is None:
             return answer
@@ -178,7 +184,18 @@ class _Table:
             return add_outcome(records, litter, said, int(count or 0), failed)
 
         outcome = self.desk.save(noted)
-        return self.pages.answer(request, outcome, f"/litters/{litter}", lambda told: self.page(request, told))
+        return self.pages.answer(request, outcome, f"/litters/{litter}", lambda told: self.page(request, told, form))
+
+
+def _said(number: str, form: FormData, unit: str) -> Row:
+    """What a form says of a young; ``unit`` is that of a weight that names none."""
+    weight = str(form.get(f"{number}.weight", "")).strip()
+    looks = [str(look).strip() for look in form.getlist(f"{number}.shows")]
+    bare = bool(unit) and weight.replace(".", "").replace(",", "").isdecimal()
+    return {key: str(form.get(f"{number}.{key}", "")).strip() for key in FIELDS} | {
+        "shows": ", ".join(look for look in looks if look),
+        "weight": f"{weight} {unit}" if bare else weight,
+    }
 
 
 def _changed(number: str, form: FormData, stands: Row, unit: str) -> Row:
@@ -187,18 +204,14 @@ def _changed(number: str, form: FormData, stands: Row, unit: str) -> Row:
     Raises:
         WrongUse: The record says something else by now than the page showed.
     """
-    weight = str(form.get(f"{number}.weight", "")).strip()
-    looks = [str(look).strip() for look in form.getlist(f"{number}.shows")]
-    said = {key: str(form.get(f"{number}.{key}", "")).strip() for key in FIELDS} | {
-        "shows": ", ".join(look for look in looks if look),
-        "weight": f"{weight} {unit}" if weight.replace(".", "").replace(",", "").isdecimal() else weight,
-    }
-    shown = {key: str(form.get(f"{number}.was.{key}", "")) for key in FIELDS}
+    said, shown = _said(number, form, unit), {key: str(form.get(f"{number}.was.{key}", "")) for key in FIELDS}
     changes = {key: said[key] for key in FIELDS if said[key] != shown[key] and said[key] != stands[key]}
     for key in changes:
         if stands[key] != shown[key]:
             now = stands[key] or "empty"
-            raise WrongUse(f"{key} of No. {number} was changed meanwhile and is {now} now; load the page again")
+            raise WrongUse(
+                f"{key} of No. {number} was changed meanwhile and is {now} now; look again, and keep it then"
+            )
     return changes
 
 
