@@ -139,18 +139,13 @@ class Animal(AnyAnimal):
     A young of a litter that is not promoted is an animal too; its id is ``LITTER/YOUNG``.
 
     Attributes:
-        id: Folder name, or ``LITTER/YOUNG``.
         name: As written; a young without a name has its number.
-        dam: None when not recorded.
         sires: Possible sires with prior chances that sum to 1; empty when not recorded.
-        litter: Id of the litter record it came from, or empty.
-        number: Its key in that litter record, or empty.
+        litter, number: Id of the litter record it came from, and its key in there, or empty.
         genes: Its evidence, one entry a record (a promoted young may have two).
         kept: The breeder keeps it.
         line, locality: Described, never predicted. Empty when not stated.
-        about: Markdown.
         public: What is shown of it; in a collection never None.
-        place: Its record.
         dam_place, sire_place: Where the parents are named.
     """
 

@@ -26,14 +26,12 @@ class Of(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FreeText:
-    """A text that is published as written.
+    """A text that is published as written, and where it begins in its file.
 
     Attributes:
         of: What sort of record it belongs to; a free page or a species to the site, a note to its project.
         id: The id of the animal, litter or project; empty for the site.
         key: The key it stands under (``name``, ``about``, ``captions``), or ``page`` or ``update``.
-        text: As it was read.
-        place: Where the value begins in its file.
     """
 
     of: Of

@@ -52,16 +52,9 @@ _WEIGHT = Leaf(read_weight, "a number", {"type": ["string", "number"]})
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WishedGoal:
-    """A goal of the plan.
+    """A goal of the plan: what so many animals are to show and carry, and how much it counts beside the others.
 
-    Attributes:
-        id: The name of its entry.
-        species: Its species.
-        goal: What the animals show and carry.
-        count: How many are wanted.
-        weight: How much it counts beside the others.
-        project: The project whose goal it is, or empty.
-        place: Its entry.
+    ``project`` is the one whose goal it is, or empty.
     """
 
     id: str
@@ -110,21 +103,18 @@ _GOALS = AsWritten(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wishes:
-    """Limits and wishes for the plan of the whole room; never published.
+    """Limits and wishes for the plan of the whole room; never published. A limit is None where there is none.
 
     Attributes:
         season, last: First and last season; None for the next one, and for that in which its young are grown.
-        litters: At most so many a season; None for no limit, as with all limits.
+        litters: At most so many a season.
         keep: At most so many young of a litter.
         places: Animals of all species together.
         places_by_species: Animals of each species that has places of its own.
-        goals: What is wanted.
         sooner: Early seasons count more.
         without: Animals that are not bred.
         relatedness: The highest inbreeding coefficient of young; that of site.yaml where nothing is written.
-        tests: DNA tests that could be had.
-        buy: Animals that could be bought.
-        budget: Money for one of them.
+        tests, buy: DNA tests that could be had, and animals that could be bought; ``budget`` is for one of them.
         season_place: Where ``season`` stands, if it does.
     """
 

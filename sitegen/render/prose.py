@@ -155,9 +155,7 @@ def draw_statement(claim: ClaimView) -> Markup:
 class PageNote:
     """What of a page others ask for: the site map, and the search for links that lead nowhere.
 
-    Attributes:
-        address, record, changed, listed: As in :class:`sitegen.site.parts.Page`.
-        links: Every link within the site of the breeder's texts: as it is written, and where it leads.
+    ``links`` are those within the site of the breeder's texts: as each is written, and where it leads.
     """
 
     address: str

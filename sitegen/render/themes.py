@@ -68,7 +68,6 @@ class Theme:
     """A theme, read whole.
 
     Attributes:
-        name: Its folder's name.
         templates: By name, with those of the theme it builds on under ``BASE/NAME`` too.
         assets: Address below ``assets/`` to bytes; style sheet and script carry a hash of their content.
         style, script: Addresses of the two; ``script`` is empty when the theme has none.

@@ -101,9 +101,6 @@ class JournalNote:
     Attributes:
         key: Names it for good, whatever is written of it: ``litter/2026-x/born``. The names of feed entries are made
             from it, so a changed key looks like news to everybody who follows.
-        date: The day, as far as it is known.
-        kind: What it is, as a label.
-        title: In a few words.
         where: The address that it leads to, from the site's root.
         tell: Tells it on a page; the links of what it tells hang on where that page stands.
     """

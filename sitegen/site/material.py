@@ -46,11 +46,9 @@ class Material:
 
     Attributes:
         collection: The records, each litter with a name (:func:`with_litter_names`).
-        answers: The posteriors, and how animals are related and where their ancestry lies, as inference gives them.
         claims: Animal to its claims, strongest first.
-        pictures: Path of a photo, as in its ``PhotoRecord``, to its pictures. A photo that is not in it is not shown.
+        pictures, videos: By the path in the ``PhotoRecord``. A photo that is not in it is not shown.
         as_of: The day of the statement.
-        videos: Path of a video, as in the ``PhotoRecord`` of its still picture, to the video.
         changes: Animal to what changed of what is said of it, oldest first (:func:`told_changes`).
         pairings: Litter to what its parents can give (``sitegen.site.outcomes.litter_pairing``); the page of a litter
             that is not in it tells nothing of that.

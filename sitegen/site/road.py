@@ -43,13 +43,9 @@ class RoadStep:
 
 @dataclass(frozen=True, slots=True)
 class Road:
-    """A plan beside what was computed of it.
+    """A plan, with the stages of one route, beside what was computed of it; None where it could not be.
 
-    Attributes:
-        project: The project; its stages are those of this route.
-        folio: The page that is written.
-        outlook: What was computed; None where it could not be.
-        linked: The stages have their places on the page, so that words may lead there.
+    It is ``linked`` where the stages have their places on the page, so that words may lead there.
     """
 
     project: Project

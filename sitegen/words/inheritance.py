@@ -182,13 +182,9 @@ def passed_on_words(locus: Locus, genotype: Genotype) -> str:
 
 @dataclass(frozen=True, slots=True)
 class BirthWords:
-    """Words for one way of being born.
+    """Words for one way of being born: ``clutch``, ``clutches``, ``hatchlings``, ``hatched``.
 
-    Attributes:
-        litter, litters: ``clutch`` or ``litter``.
-        many: ``hatchlings`` or ``newborns``.
-        came: ``hatched`` or ``born``, for a date.
-        none_yet: What is said of a litter before its young are here.
+    ``none_yet`` is said of a litter before its young are here.
     """
 
     litter: str

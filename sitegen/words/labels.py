@@ -111,31 +111,20 @@ def ready_text(ready: PartialDate | dt.date | None, language: str = "en") -> str
 # What stands where there is nothing to show, and other fixed words.
 
 nothing_available = when_asked("Nothing is available now.")
-"""What the page of offers says when it is empty."""
 no_price = when_asked("price on request")
-"""What stands for a price that is not stated."""
 nothing_else = when_asked("Nothing else is known or claimed. “Not known to carry” does not mean “does not carry”.")
 """The last sentence under an animal's claims: what is not named is not promised to be absent."""
 no_parents = when_asked("Not recorded")
-"""What stands where no parent is recorded."""
 stays_text = when_asked("stays with us")
-"""That an animal is kept for good."""
 no_hidden_gene = when_asked("No hidden gene is known.")
-"""What stands where no hidden gene is claimed."""
 no_answer = when_asked("Nothing is claimed yet: our records do not give one answer.")
 """What stands where records give no answer yet."""
 no_photograph = when_asked("No photograph")
-"""What stands in place of a picture."""
 no_genes = when_asked("No gene is described for this species.")
-"""What a species says that has no gene in its file."""
 nobody_has_it = when_asked("No animal here is known to have it.")
-"""What the page of a gene says that no animal has."""
 no_litters = when_asked("No litter is recorded yet.")
-"""What the ledger of litters says that is empty."""
 none_living = when_asked("No living young recorded.")
-"""What a litter says that has no living young in its record."""
 none_came = when_asked("No young came.")
-"""What a litter says that failed."""
 sold_text = when_asked("Their pages stay, and what we learn later about their genes is added there.")
 """What stands above the animals that were sold."""
 evidence_text = when_asked(
@@ -146,7 +135,6 @@ evidence_text = when_asked(
 not_found_text = when_asked(
     "There is no page at this address. An animal that has been sold keeps its page; the search finds it."
 )
-"""What the page says that stands for an address that is not there."""
 
 
 def next_litter(litter: Words, word: str, date: str) -> Sentence:

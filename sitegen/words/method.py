@@ -9,14 +9,7 @@ from sitegen.words.speech import Sentence, Words, _, said
 
 @dataclass(frozen=True, slots=True)
 class MethodPart:
-    """A titled part of the page.
-
-    Attributes:
-        id: Anchor; sentences elsewhere link to it.
-        title: Heading.
-        paragraphs: In reading order.
-        chance: Drawn beside it as so many of 100; None for no picture.
-    """
+    """A titled part of the page, to whose anchor ``id`` sentences elsewhere link; a chance is drawn beside it."""
 
     id: str
     title: str

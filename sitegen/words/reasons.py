@@ -25,13 +25,7 @@ _PARENTS = (Ground.DAM, Ground.SIRE)
 
 @dataclass(frozen=True, slots=True)
 class Worded:
-    """A claim in words, for every page and file that tells it.
-
-    Attributes:
-        claim: The claim.
-        headline: What is claimed.
-        explanation: Why; one sentence each.
-    """
+    """A claim in words, for every page and file that tells it: what is claimed, and why, one sentence each."""
 
     claim: Claim
     headline: Sentence

@@ -80,7 +80,6 @@ class Window:
     """When eggs or young of a litter are due.
 
     Attributes:
-        litter: Its id.
         since: The day from which is counted: that of the latest event from which the species file counts.
         first, last: Days of which 80 in 100 litters come within.
         middle: The likeliest day.

@@ -64,14 +64,7 @@ def _step(rate: float, days: int) -> tuple[float, float]:
 
 @dataclass(frozen=True, slots=True)
 class Growth:
-    """An animal's curve.
-
-    Attributes:
-        grams: The weight that is asked for.
-        weighings: How many it rests on.
-        last: The last one.
-        newest: Its day.
-    """
+    """An animal's curve to the weight that is asked for; how many weighings it rests on, the last one and its day."""
 
     grams: int
     weighings: int

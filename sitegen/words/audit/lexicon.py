@@ -34,7 +34,6 @@ class Lexicon:
     """The names of one species.
 
     Attributes:
-        species: Its id.
         meanings: Spelling (lower case, hyphens for blanks) to meaning.
         name: Regular expression of one name; a longer name comes before a shorter one that begins it.
         bare: The same inside a word ("hetamel").

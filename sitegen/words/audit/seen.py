@@ -36,10 +36,9 @@ Sign = tuple[str, int, int]
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """A text as it is seen.
+    """A text as it is seen; a blank line stands between headings, paragraphs, items and rows of a table.
 
     Attributes:
-        text: The words; a blank line stands between headings, paragraphs, items and rows of a table.
         spans: For each sign, begin and end in the text as written.
         links: Begin and end of each link's words in ``text``, and its address.
     """

@@ -31,8 +31,6 @@ class Statement:
     """A claim as it stands in a text.
 
     Attributes:
-        start, end: Where its words stand.
-        says: What it says.
         genes: The genes it names; empty when it names none ("66% het").
         chance: How sure it is, for ``CARRIES``; 1 when it states no doubt.
         proven: It says that this is proven or guaranteed.

@@ -69,13 +69,9 @@ NamedThere = tuple[int, int, tuple[AnimalId, ...]]
 
 @dataclass(frozen=True, slots=True)
 class ReadSentence:
-    """A sentence of a text as it is read.
+    """A sentence of a text as it is read, and where it stands in the whole text as it is seen.
 
-    Attributes:
-        free: The text as it was written, and of what record it is.
-        text: The whole text as it is seen.
-        start, end: Where the sentence stands in it.
-        names: The animals that are named in the sentence, in order.
+    ``free`` is the text as it was written; ``names`` are the animals that the sentence names, in order.
     """
 
     free: FreeText
