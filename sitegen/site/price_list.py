@@ -17,7 +17,7 @@ from sitegen.site.parts import LabelRow, Line, Span, text_of, words
 from sitegen.site.views import contact_fields, offer_view, unlinked
 from sitegen.words.buying import caution_line, short_caution
 from sitegen.words.label_line import LONGEST_IN_LIST
-from sitegen.words.speech import _, capital, plain
+from sitegen.words.speech import _, capital, plain, when_asked
 
 _WIDE, _HIGH = 527, 1500
 """Points of printed width on A4, and of estimated height on two sides of Letter: in print it is an eighth less."""
@@ -86,9 +86,7 @@ class PriceListPage:
     type_size: str
 
 
-def price_list_title() -> str:
-    """What the page is called."""
-    return _("Price list")
+price_list_title = when_asked("Price list")
 
 
 def price_list_page(folio: Folio) -> PriceListPage:

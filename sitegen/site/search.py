@@ -18,7 +18,7 @@ from sitegen.site.parts import Line, words
 from sitegen.words.claims import HIDDEN, SEEN, trade_words
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import offer_state
-from sitegen.words.speech import _, capital, ngettext, plain
+from sitegen.words.speech import _, capital, ngettext, plain, when_asked
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +55,7 @@ class SearchPage:
     groups: tuple[SearchGroup, ...]
 
 
-def search_title() -> str:
-    """What the page is called."""
-    return _("Search")
+search_title = when_asked("Search")
 
 
 def folded(text: str) -> str:

@@ -21,7 +21,7 @@ from sitegen.site.views import offer_view
 from sitegen.words.buying import card_caution, short_caution
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import nobody_kept
-from sitegen.words.speech import Sentence, _, capital, plain
+from sitegen.words.speech import Sentence, _, capital, plain, when_asked
 
 A_PAGE, A_PART = 8, 40
 """Cards on one printed page; printed pages in one file, of which even the slowest codes take no more than 2 s."""
@@ -70,9 +70,7 @@ class TubCardsPage:
     printing: str
 
 
-def tub_cards_title() -> str:
-    """What the page is called."""
-    return _("Tub cards")
+tub_cards_title = when_asked("Tub cards")
 
 
 Sheet = tuple[str, tuple[Animal, ...]]

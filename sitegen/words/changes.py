@@ -8,7 +8,7 @@ from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.words.claims import copies_words, short_phrase, tested_behind
 from sitegen.words.conditions import is_conditional
 from sitegen.words.numbers import about_in_100, date_text, in_100, small_number
-from sitegen.words.speech import Link, Sentence, Voice, _, listed, ngettext, plain, said, said_of
+from sitegen.words.speech import Link, Sentence, Voice, _, listed, ngettext, plain, said, said_of, when_asked
 
 _NAMED = 3
 """Young that are named one by one; more are told as a number."""
@@ -30,9 +30,8 @@ def change_label(change: Change) -> str:
     }[change.kind]
 
 
-def changes_note() -> str:
-    """What such a list is, in one sentence."""
-    return _("Worked out by going through our records again by their dates, not written down afterwards.")
+changes_note = when_asked("Worked out by going through our records again by their dates, not written down afterwards.")
+"""What stands below steps and changes: how they were found."""
 
 
 def change_date(change: Change, language: str = "en") -> str:
