@@ -90,11 +90,11 @@ def set_offer(
     """
     if until and state is not OfferState.ON_HOLD:
         raise WrongUse("only a hold has a last day: write --until with on-hold alone")
-    place = _where_offered(records, find_animal(records, named))
+    place = where_offered(records, find_animal(records, named))
     held = records.held(place, "offer")
     offer = held if isinstance(held, dict) else {}
     same_state = bool(offer) and str(offer.get("state") or "available").replace("-", " ").lower() == state.value
-    values: dict[tuple[str, ...], str] = _price_values(price, offer)
+    values: dict[tuple[str, ...], str] = price_values(price, offer)
     if not (same_state and "state" in offer):
         values["offer", "state"] = state.value
     if on or not same_state:  # the day stays where nothing but the price changes
@@ -114,7 +114,7 @@ def set_offer(
     return Proposal(files, f"{place.shown}: {state.value}{since}{end}{asked}{was}.")
 
 
-def _price_values(price: str, offer: dict[str, object]) -> dict[tuple[str, ...], str]:
+def price_values(price: str, offer: dict[str, object]) -> dict[tuple[str, ...], str]:
     """The lines of a price that are to stand, in the form in which the offer writes its price."""
     amount, _, currency = price.partition(" ")
     in_parts = {("offer", "price", "amount"): amount, ("offer", "price", "currency"): currency}
@@ -122,7 +122,7 @@ def _price_values(price: str, offer: dict[str, object]) -> dict[tuple[str, ...],
     return {keys: value for keys, value in lines.items() if value}
 
 
-def _where_offered(records: Records, place: RecordPlace) -> RecordPlace:
+def where_offered(records: Records, place: RecordPlace) -> RecordPlace:
     """The entry in the litter's record, when a young with a record of its own is offered there and not in its own."""
     own = records.forms.animals.get(place.shown) if not place.keys else None
     if own is None or own.from_litter is None or own.offer is not None:

@@ -14,10 +14,12 @@ from sitegen.app.commands.options import Call, clock, shared
 from sitegen.app.desk import begin_page, diary_page, litter_page, photo_pages, round_page, site_pages, today_page
 from sitegen.app.desk.changes_page import ChangesPage
 from sitegen.app.desk.desk import Desk
+from sitegen.app.desk.offers_page import OffersPage
 from sitegen.app.desk.pages import Pages, application
 from sitegen.app.desk.plan_page import PlanPage
 from sitegen.app.desk.record_lists import RecordLists
 from sitegen.app.desk.record_pages import RecordPages
+from sitegen.app.desk.waiting_page import WaitingPage
 from sitegen.app.loopback import LoopbackServer
 from sitegen.app.preview.pages import PreviewPages
 from sitegen.build import Order
@@ -62,10 +64,19 @@ def desk_of(order: Order, today: Callable[[], dt.date], tell: Callable[[str], No
     pages = Pages(desk)
     preview = PreviewPages(desk.live, site_pages.no_excerpt, tell, site_pages.way_back)
     own = (
-        today_page.routes(pages), begin_page.routes(pages), round_page.routes(pages), RecordLists(pages).routes(),
-        litter_page.routes(pages), photo_pages.routes(pages), RecordPages(pages).routes(), PlanPage(pages).routes(),
-        diary_page.routes(pages), ChangesPage(pages).routes(),
-    )  # fmt: skip
+        today_page.routes(pages),
+        begin_page.routes(pages),
+        round_page.routes(pages),
+        RecordLists(pages).routes(),
+        litter_page.routes(pages),
+        photo_pages.routes(pages),
+        RecordPages(pages).routes(),
+        OffersPage(pages).routes(),
+        WaitingPage(pages).routes(),
+        PlanPage(pages).routes(),
+        diary_page.routes(pages),
+        ChangesPage(pages).routes(),
+    )
     return application([*itertools.chain.from_iterable(own), *site_pages.routes(pages, preview)])
 
 

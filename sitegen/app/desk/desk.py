@@ -6,14 +6,20 @@ never overwritten. What heredity answers to them is asked again only when they a
 
 import datetime as dt
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from sitegen.app.preview.live_site import LiveSite, PreviewState
 from sitegen.build import Order
-from sitegen.content.collection import Collection
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.folder import Content
+from sitegen.evidence.claims import claims_of
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.reasons import reasons
 from sitegen.findings import ContentError, Finding, SitegenError, WrongUse, has_errors
+from sitegen.genetics.questions import AnimalId
 from sitegen.keeper.records import (
     Consequences,
     Proposal,
@@ -26,6 +32,8 @@ from sitegen.keeper.records import (
 )
 from sitegen.keeper.undo_record import put_in_place
 from sitegen.site.material import with_litter_names
+from sitegen.words.label_line import label_line
+from sitegen.words.speech import Voice, plain
 
 Propose = Callable[[Records], Proposal]
 """Makes a change of the records as they stand."""
@@ -47,6 +55,19 @@ class Standing:
     def collection(self) -> Collection | None:
         """The bound records; None where one is in error."""
         return with_litter_names(self.stands.known.collection) if self.stands.known else None
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The records with what may be said of them: the claims of each animal, and the voice that says them."""
+
+    collection: Collection
+    claims: Mapping[AnimalId, Sequence[Claim]]
+    voice: Voice
+
+    def label(self, animal: Animal) -> str:
+        """The label line of an animal."""
+        return plain(label_line(animal, self.claims[animal.id], self.voice).whole())
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +117,15 @@ class Desk:
             if self._stood is None or self._stood[:2] != (records.content, self.today()):
                 self._stood = records.content, self.today(), as_they_stand(records)
             return Standing(records, self._stood[2])
+
+    def told(self) -> Told | None:
+        """The records with what may be said of them; None where one is in error."""
+        known, collection = self.now().stands.known, self.now().collection
+        if known is None or collection is None:
+            return None
+        day = latest_date(collection)
+        claims = claims_of(collection, known.answers, partial(reasons, known.asked), day)
+        return Told(collection, claims, Voice(collection, known.answers, day))
 
     def consider(self, propose: Propose) -> Outcome:
         """What a change would bring; nothing is written to find out."""

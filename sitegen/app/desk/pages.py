@@ -45,6 +45,8 @@ PLACES = (
     ("/round", "The round"),
     ("/animals", "Animals"),
     ("/litters", "Litters"),
+    ("/offers", "Offers"),
+    ("/waiting", "Waiting"),
     ("/projects", "Projects"),
     ("/plan", "Plan"),
     ("/diary", "Diary"),
@@ -201,10 +203,6 @@ def _with_policy(scope: Scope, send: Send) -> Send:
     return guarded
 
 
-_OWN = (
-    "desk.css", "desk.js", "forms.css", "litter.css", "litter.js", "photos.js", "plan.js", "records.js", "round.css",
-    "round.js",
-)  # fmt: skip
 _FONTS = ("alegreya-roman-text.woff2", "alegreya-roman-more.woff2", "alegreya-roman-ext.woff2")
 _TYPES = {"css": "text/css", "js": "text/javascript", "woff2": "font/woff2"}
 
@@ -212,7 +210,8 @@ _TYPES = {"css": "text/css", "js": "text/javascript", "woff2": "font/woff2"}
 def own_files() -> list[Route]:
     """The desk's own style and scripts, which stand beside this module, and the font of the site's first theme."""
     fonts = carried_themes() / "specimen-sheet" / "assets" / "fonts"
-    files = [*(_HERE / name for name in _OWN), *(fonts / name for name in _FONTS)]
+    own = (file for file in sorted(_HERE.iterdir()) if file.suffix in (".css", ".js"))
+    files = [*own, *(fonts / name for name in _FONTS)]
     return [Route(f"/desk/{file.name}", _sends(file)) for file in files]
 
 
