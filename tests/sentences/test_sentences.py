@@ -15,10 +15,14 @@ from sitegen.content.collection import Collection
 from sitegen.content.folder import read_content
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.becoming import becomings, claims_about, near_to
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.reasons import reasons
+from sitegen.findings import has_errors
+from sitegen.keeper.records import as_they_stand, open_records, think_through
+from sitegen.keeper.young_rows import describe_young
 from sitegen.plans.roads.beside import roads_of
 from sitegen.plans.room.harms import harms_of_goal, harms_of_pairing
 from sitegen.plans.room.plan import plan_room
@@ -27,6 +31,7 @@ from sitegen.plans.waiting import fits
 from sitegen.site.material import Material, folio
 from sitegen.site.parts import Span, text_of
 from sitegen.site.projects import project_page
+from sitegen.words.becoming import becoming_lines
 from sitegen.words.care import event_words, lengths_text, meals_text, sheds_text
 from sitegen.words.claims import basis_words, headline
 from sitegen.words.label_line import label_line
@@ -78,6 +83,9 @@ def sentences(root: Path, animals: list[str]) -> str:
             told_of_day = [*asks, *fitting]
             lines += [f"{text} [{place.file}:{place.line}]" if place else text for text, place in told_of_day]
             continue
+        if animal.startswith("describing "):
+            lines += describing_lines(root, *animal.removeprefix("describing ").split(" as "))
+            continue
         if animal.startswith("plan"):
             lines += plan_lines(asked, effort=Fraction(animal.rpartition(" at ")[2]))
             continue
@@ -95,6 +103,22 @@ def sentences(root: Path, animals: list[str]) -> str:
         if not claims[animal]:
             lines.append("(no claim)")
     return "\n".join(lines) + "\n"
+
+
+def describing_lines(root: Path, young: str, looks: str) -> list[str]:
+    """What a litter's table tells before a young is kept that is said to look so."""
+    records, (litter, _, number) = open_records(root), young.partition("/")
+    before = as_they_stand(records)
+    proposal = describe_young(records, litter, {number: {"shows": looks}}, TODAY, TODAY)
+    found = think_through(records, proposal.files, before)
+    if has_errors(found.findings) or found.known is None or before.known is None:
+        return [each.message for each in found.findings]
+    record = before.known.collection.litters[litter]
+    states = [before.known, found.known]
+    near = near_to(record, found.known.collection)
+    told = becomings(*(claims_about(known, near, TODAY) for known in states))
+    voices = [Voice(known.collection, known.answers, TODAY) for known in states]
+    return [*(each.message for each in found.findings), *becoming_lines(told, record, [young], *voices)]
 
 
 def daily_lines(collection: Collection, voice: Voice, name: str) -> list[str]:
