@@ -27,6 +27,7 @@ COMMANDS = {
     "add": "Add an animal, a litter, a young, a weight, a meal, an event, a photo, an update or a decision.",
     "set": "Change where an offer stands: available, on hold, sold.",
     "desk": "Keep the records in a browser on this machine.",
+    "remove": "Take out an animal, a litter, a young, a project or a photo; undo brings it back.",
     "undo": "Take back the last change, or an earlier one.",
     "schema": "JSON Schemas of the records, for editors.",
     "import": "Make records from the rows of a spreadsheet.",

@@ -56,6 +56,8 @@ def carry_out(content: Path, propose: Callable[[Records], Proposal], dry_run: bo
         proposal = replace(proposal, told=f"{proposal.told} {told}")
     notice = "" if dry_run else put_in_place(content, proposal, now()).notice
     tell(console, proposal, found.findings, dry_run, as_json)
+    if not proposal.undoes and any(file.after is None for file in proposal.files) and not dry_run:
+        console.show_message("sitegen undo brings it back.")
     if notice:
         console.show_message(notice)
     return 0
