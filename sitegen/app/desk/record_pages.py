@@ -20,6 +20,8 @@ from sitegen.content.projects import PROJECT
 from sitegen.content.report import Report
 from sitegen.content.site import SITE
 from sitegen.content.species import bind_species
+from sitegen.content.waiting import PERSON
+from sitegen.content.wishes import WISHES, WISHES_FILE
 from sitegen.findings import ContentError, WrongUse
 from sitegen.keeper.differences import caught_up, change_record, clashes, differences, entry_of
 from sitegen.keeper.entries import add_update
@@ -27,6 +29,7 @@ from sitegen.keeper.lookup import find_animal, find_litter, find_number, find_pr
 from sitegen.keeper.new_records import species_of_origin
 from sitegen.keeper.records import Proposal, RecordPlace, Records, unified_diff
 from sitegen.keeper.spots import Path
+from sitegen.keeper.waiting import find_person
 
 NOTHING = {
     "shows": ("it was not judged", "it was looked at and shows none of these"),
@@ -38,9 +41,13 @@ _FIRST: Mapping[str, tuple[str, ...]] = {
     "animal": ("name", "sex", "born", "shows", "offer", "kept", "weights"),
     "litter": ("dam", "sire", "paired", "laid", "born", "eggs", "infertile", "stillborn", "failed", "name"),
     "project": ("name", "state", "goal", "decisions", "about"),
+    "waiting": ("contact", "since", "wants", "species", "sex", "shows", "carries", "up_to", "offered", "done"),
+    "plan": ("season", "last", "litters", "keep", "places", "goals"),
     "site": ("name", "tagline", "about", "contact", "cautions"),
 }
 """Kind of record to what is asked for most; the rest is folded by subject."""
+_FILES = {"/about": ("site.yaml", SITE), "/plan/wishes": (WISHES_FILE, WISHES)}
+"""Address of a form to the one file that it is about, and what may stand there."""
 _SUBJECTS = (
     ("Where it comes from", ("species", "from_litter", "dam", "sire", "mixed_sires", "acquired", "line", "locality")),
     ("What was judged, told and tested", ("unsure", "judged", "stated", "copies", "tests", "haplotypes", "markers")),
@@ -69,7 +76,7 @@ class Part:
     @property
     def kind(self) -> str:
         """What is asked first in it."""
-        return "animal" if self.place.keys else self.place.kind
+        return "animal" if self.place.keys[:1] == ("young",) else self.place.kind
 
 
 @dataclass(slots=True)
@@ -97,7 +104,10 @@ class RecordPages:
 
     def routes(self) -> list[Route]:
         """The pages, by address."""
-        addresses = ("/animals/{id}", "/litters/{id}/record", "/litters/{id}/{number}", "/projects/{id}", "/about")
+        addresses = (
+            "/animals/{id}", "/litters/{id}/record", "/litters/{id}/{number}", "/projects/{id}", "/waiting/{id}",
+            *_FILES,
+        )  # fmt: skip
         found = [Route(each, self.pages.reading(self._page), methods=["GET"]) for each in addresses]
         found += [Route(each, self.pages.writing(self._send), methods=["POST"]) for each in addresses]
         return [*found, Route("/projects/{id}/update", self.pages.writing(self._add_update), methods=["POST"])]
@@ -170,11 +180,14 @@ def part_at(records: Records, request: Request) -> Part:
         ContentError: Its record cannot be read.
     """
     kind, _, _ = request.url.path[1:].partition("/")
+    file, of_file = _FILES.get(request.url.path, ("", SITE))
     named, number = request.path_params.get("id", ""), request.path_params.get("number", "")
-    if kind == "about":
-        place, group = RecordPlace("the site", "site.yaml"), SITE
-        if place.file not in records.content.texts:
+    if file:
+        place, group = RecordPlace(file, file), of_file
+        if not records.exists(file):
             return Part(place, group, {}, "")
+    elif kind == "waiting":
+        place, group = find_person(records, named), PERSON
     elif number:
         litter, group = find_litter(records, named), YOUNG
         listed = find_number(records, litter.shown, number)

@@ -72,3 +72,14 @@ def test_nothing_of_it_is_in_the_site(keeper: Keeper) -> None:
     keeper.send("/waiting", name="zq-a-name", contact="zq-a-contact", wants="zq-a-wish", shows="amel")
     for address in ("", "available.html", "animals/juniper.html", "data/collection.json", "sitemap.xml"):
         assert "zq-a" not in keeper.look(f"/site/{address}").text
+
+
+def test_an_entry_and_the_plan_have_forms_as_every_record(keeper: Keeper) -> None:
+    keeper.send("/waiting", name="B", contact="rings")
+    page = keeper.look("/waiting/B").text
+    assert 'value="rings"' in page
+    assert keeper.look("/waiting/nobody").status == 404
+    assert "The first season that is planned" in keeper.look("/plan/wishes").text
+    found = keeper.send("/plan/wishes", was="{}", litters="3")
+    assert found.facts["refused"] is False
+    assert "litters: 3" in (keeper.content / "plan.yaml").read_text()
