@@ -103,6 +103,7 @@
         } else {
           forget(entry.id);
           const notes = outcome.findings.map((each) => each.message);
+          outcomes.delete(keyOf(entry)); // the latest stands last
           outcomes.set(keyOf(entry), { now: entry.now, said: outcome.said, undo: outcome.undo, notes, day: entry.day });
         }
         show();
@@ -169,10 +170,12 @@
         lines.push(lineOf(`Not saved: ${each.why}.`, button("Leave it", () => drop(each, row))));
       }
     }
-    for (const [key, each] of outcomes) {
-      if (key.slice(0, key.lastIndexOf(" ")) !== animal) continue;
-      const back = each.undo ? [button("Take it back", () => takeBack(key))] : [];
-      lines.push(lineOf([`Saved, ${each.said}.`, ...each.notes].join(" "), ...back));
+    const saved = [...outcomes].filter(([key]) => key.slice(0, key.lastIndexOf(" ")) === animal);
+    if (saved.length) {
+      const [key, latest] = saved[saved.length - 1];
+      const back = latest.undo ? [button("Take it back", () => takeBack(key))] : [];
+      const words = saved.map(([, each]) => each.said).join("; ");
+      lines.push(lineOf([`Saved, ${words}.`, ...latest.notes].join(" "), ...back));
     }
     if (!lines.length && row.dataset.back) lines.push(lineOf(row.dataset.back));
     return lines;
