@@ -1,7 +1,7 @@
 """The round: what was seen of each animal on one day, its weight, a meal, a shed, a note, kept as one change."""
 
 import datetime as dt
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
@@ -12,6 +12,7 @@ from sitegen.content.site import Site
 from sitegen.content.values import Weighing, read_grams
 from sitegen.content.yaml_tree import Scalar
 from sitegen.findings import Place, WrongUse
+from sitegen.genetics.questions import AnimalId
 from sitegen.keeper.entries import quantity_text
 from sitegen.keeper.lookup import find_animal
 from sitegen.keeper.record_text import Value
@@ -29,25 +30,32 @@ class Seen:
     """What was seen of one animal; what is empty says nothing.
 
     Attributes:
-        animal: As it was said.
         weight: With its unit.
         fed: What was offered.
-        refused: It was not taken.
-        shed: It shed.
-        note: A line that is never published; it stands with the shed where there is one.
+        note: Never published; it stands with the shed where there is one.
+        known: Grams of that day of which whoever entered the weight knew.
+        sure: The weight was asked about, and is right.
+        before: What was entered a moment ago, and is to be replaced where it still stands.
     """
 
-    animal: str
+    animal: AnimalId
     weight: str = ""
     fed: str = ""
     refused: bool = False
     shed: bool = False
     note: str = ""
+    known: str = ""
+    sure: bool = False
+    before: "Seen | None" = None
 
     def __str__(self) -> str:
         meal = f"{self.fed} {'refused' if self.refused else 'taken'}" if self.fed else ""
-        weight = quantity_text(self.weight)
-        return ", ".join(each for each in (weight, meal, "shed" if self.shed else "", self.note) if each)
+        return ", ".join(filter(None, (quantity_text(self.weight), meal, "shed" if self.shed else "", self.note)))
+
+    @property
+    def grams(self) -> int | None:
+        """The weight; None for none, or for what is no weight, which is told when the record is checked."""
+        return read_grams(Scalar(quantity_text(self.weight), Place("")), Report())
 
     def entries(self, day: str) -> Mapping[str, Value]:
         """What it adds to the meals and to the events of a record."""
@@ -55,22 +63,13 @@ class Seen:
         if self.fed:
             found["meals"] = {"date": day, "what": self.fed, **({"taken": False} if self.refused else {})}
         if self.shed or self.note:
-            kind = EventKind.SHED if self.shed else EventKind.NOTE
-            note = " ".join(self.note.split())
-            found["events"] = {"date": day, "what": kind.value, **({"note": note} if note else {})}
+            note = {"note": " ".join(self.note.split())} if self.note else {}
+            found["events"] = {"date": day, "what": (EventKind.SHED if self.shed else EventKind.NOTE).value, **note}
         return found
 
 
-def add_seen(
-    records: Records, seen: Sequence[Seen], on: dt.date, instead: Mapping[str, Seen] | None = None
-) -> Proposal:
+def add_seen(records: Records, seen: Sequence[Seen], on: dt.date) -> Proposal:
     """What was seen of some animals on a day; a weight takes the place of another one of that day.
-
-    Args:
-        records: The records as they stand.
-        seen: One for each animal.
-        on: The day.
-        instead: By animal, what was entered before and is to be replaced, where it still stands there.
 
     Raises:
         WrongUse: There is no such animal, or nobody says what it refused.
@@ -84,7 +83,7 @@ def add_seen(
         values = by_file.setdefault(place.file, {})  # young of one litter stand in one file
         if each.weight:
             values[*place.keys, "weights", day] = quantity_text(each.weight)
-        before = instead[each.animal].entries(day) if instead and each.animal in instead else {}
+        before = each.before.entries(day) if each.before else {}
         for key, entry in each.entries(day).items():
             values[*place.keys, key] = Added(entry, before.get(key))
     files = [file for path, values in by_file.items() for file in changed(records, RecordPlace("", path), values)]
@@ -94,32 +93,22 @@ def add_seen(
     return Proposal(tuple(files), f"On {day}: {told}." if files else f"On {day}, {told}: that stands there already.")
 
 
-def grams_of(weight: str) -> int | None:
-    """A weight as it was entered, with its unit."""
-    return read_grams(Scalar(quantity_text(weight), Place("")), Report())
-
-
-def question_of(animal: Animal, weight: str, on: dt.date, site: Site, known: Collection[str | None]) -> str:
-    """What is asked before a weight is kept; empty where nothing is to be asked.
-
-    ``known`` are the grams of that day of which whoever entered it knew.
-    """
-    grams = grams_of(weight)
-    if grams is None:
-        return ""  # what is wrong with it is told when the record is checked
-    there = weighing_on(animal, on)
+def question_of(seen: Seen, animal: Animal, on: dt.date, site: Site) -> str:
+    """What is asked before a weight is kept; empty where nothing is to be asked."""
+    grams, there = seen.grams, weighing_on(animal, on)
+    if grams is None or seen.sure:
+        return ""
+    known = (seen.known, str(seen.before.grams) if seen.before else "")
     if there and there.grams != grams and str(there.grams) not in known:
         return other_question(grams, there, site)
     last = max((each for each in animal.weights if each.date.latest < on), key=lambda each: each.date, default=None)
-    return unusual_question(grams, last, site) if last and _is_unusual(grams, last, on) else ""
+    if last is None:
+        return ""
+    days = (on - last.date.latest).days
+    too_much = days <= GROWTH_DAYS and grams >= (TWICE if days <= TWICE_DAYS else GROWTH) * last.grams
+    return unusual_question(grams, last, site) if too_much or HALF * grams <= last.grams else ""
 
 
 def weighing_on(animal: Animal, day: dt.date) -> Weighing | None:
     """Its weight of that very day."""
     return next((each for each in animal.weights if each.date.day and each.date.earliest == day), None)
-
-
-def _is_unusual(grams: int, last: Weighing, on: dt.date) -> bool:
-    days = (on - last.date.latest).days
-    most = TWICE if days <= TWICE_DAYS else GROWTH
-    return HALF * grams <= last.grams or (grams >= most * last.grams and days <= GROWTH_DAYS)

@@ -77,7 +77,9 @@ def meals(hand: Hand, by_thumb: bool) -> None:
 
 
 def saved(count: int) -> str:
-    return f"[...document.querySelectorAll('output')].filter(e => e.textContent.startsWith('Saved, ')).length >= {count}"
+    return (
+        f"[...document.querySelectorAll('output')].filter(e => e.textContent.startsWith('Saved, ')).length >= {count}"
+    )
 
 
 TASKS: dict[str, tuple[Task, Callable[[str], list[str]]]] = {

@@ -6,7 +6,7 @@ A script sends each entry as it is made and keeps it in the browser until it is 
 import datetime as dt
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from hashlib import sha256
 from urllib.parse import urlencode
 
@@ -22,7 +22,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.site import Units
 from sitegen.content.values import parse_date
-from sitegen.keeper.rounds import Seen, add_seen, grams_of, question_of, weighing_on
+from sitegen.keeper.rounds import Seen, add_seen, question_of, weighing_on
 from sitegen.plans.readiness import is_there
 from sitegen.plans.today import Asks, is_grown, matters_of
 from sitegen.words.rounds import day_text, last_meal, last_weight, order_text
@@ -33,33 +33,6 @@ _WHAT = {"": "everything", "weights": "weights", "meals": "meals"}
 """Choices, as the address and as the page have them."""
 _UNITS: Mapping[str, str] = {Units.METRIC: "g", Units.IMPERIAL: "oz"}
 _MOST_MEALS = 20
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One animal.
-
-    Attributes:
-        known: Its grams of the day, empty for none: whoever enters another weight knew of it.
-        again: What it was last offered.
-    """
-
-    id: str
-    name: str
-    form: str
-    weight: str
-    known: str
-    meal: str
-    again: str
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """What a form tells, what was entered before and is to be replaced, and all its fields, by animal."""
-
-    seen: Sequence[Seen]
-    before: Mapping[str, Seen]
-    fields: Mapping[str, Mapping[str, str]]
 
 
 class Choice:
@@ -96,49 +69,47 @@ class Choice:
         return self.who in ("", "due") or (animal.is_young and animal.litter == self.who)
 
     def _since(self, animal: Animal) -> dt.date:
-        entered = animal.meals if self.what == "meals" else animal.weights
+        entered = [each for each in animal.meals if each.taken] if self.what == "meals" else animal.weights
         return entered[-1].date.earliest if entered else dt.date.min
 
-    def row(self, animal: Animal) -> Row:
-        """The row of an animal."""
+    def row(self, animal: Animal) -> Mapping[str, str]:
+        """The row of an animal; whoever enters a weight knew of the ``known`` grams of that day."""
         site, there = self.collection.site, weighing_on(animal, self.day)
         meal = animal.meals[-1] if animal.meals else None
-        return Row(
-            animal.id, animal_name(self.collection, animal.id), form_of(animal.place),
-            last_weight(animal.weights[-1] if animal.weights else None, site), str(there.grams) if there else "",
-            last_meal(meal, site), meal.what if meal else "",
-        )  # fmt: skip
+        return {
+            "id": animal.id, "name": animal_name(self.collection, animal.id), "form": form_of(animal.place),
+            "weight": last_weight(animal.weights[-1] if animal.weights else None, site),
+            "meal": last_meal(meal, site), "again": meal.what if meal else "",
+            "known": str(there.grams) if there else "",
+        }  # fmt: skip
 
-    def told(self, form: FormData) -> Told:
-        """What a form tells; the number of a weight is taken in the unit of the site."""
+    def seen(self, form: FormData) -> list[Seen]:
+        """What a form tells."""
         fields: dict[str, dict[str, str]] = {}
         for key, value in form.items():
             what, colon, animal = key.partition(":")
             if colon and isinstance(value, str) and value.strip():
                 fields.setdefault(animal, {})[what] = value.strip()
-        unit = _UNITS[self.collection.site.units]
-        seen = [self._seen(animal, each, "", unit) for animal, each in fields.items()]
-        before = {animal: self._seen(animal, each, "was-", unit) for animal, each in fields.items()}
-        return Told([each for each in seen if f"{each}" or each.refused], before, fields)
+        told = [replace(self._seen(*each), before=self._seen(*each, "was-")) for each in fields.items()]
+        return [each for each in told if f"{each}" or each.refused]
 
-    def _seen(self, animal: str, fields: Mapping[str, str], before: str, unit: str) -> Seen:
-        weight, refused = fields.get(f"{before}weight", ""), f"{before}refused" in fields
-        own = self.collection.animals.get(animal)
-        usual = own.meals[-1].what if refused and own and own.meals else ""
-        fed = fields.get(f"{before}fed") or fields.get(f"{before}again") or usual
+    def _seen(self, animal: str, fields: Mapping[str, str], before: str = "") -> Seen:
+        def said(name: str) -> str:
+            return fields.get(before + name, "")
+
+        own, weight, unit = self.collection.animals.get(animal), said("weight"), _UNITS[self.collection.site.units]
+        usual = own.meals[-1].what if said("refused") and own and own.meals else ""
         return Seen(
-            animal=animal, weight=f"{weight} {unit}" if weight[-1:].isdigit() else weight, fed=fed, refused=refused,
-            shed=f"{before}shed" in fields, note=fields.get(f"{before}note", ""),
+            animal=animal, weight=f"{weight} {unit}" if weight[-1:].isdigit() else weight,
+            fed=said("fed") or said("again") or usual, refused=bool(said("refused")), shed=bool(said("shed")),
+            note=said("note"), known=said("known"), sure=said("sure") == weight,
         )  # fmt: skip
 
-    def questions(self, told: Told) -> dict[str, str]:
+    def questions(self, seen: Sequence[Seen]) -> dict[str, str]:
         """What is asked before it is kept, by animal."""
-        found = {}
-        for each in told.seen:
-            own, fields = self.collection.animals.get(each.animal), told.fields[each.animal]
-            if own and each.weight and fields.get("sure") != fields["weight"]:
-                known = (fields.get("known"), str(grams_of(told.before[each.animal].weight)))
-                found[each.animal] = question_of(own, each.weight, self.day, self.collection.site, known)
+        animals, site = self.collection.animals, self.collection.site
+        told = (each for each in seen if each.animal in animals)
+        found = {each.animal: question_of(each, animals[each.animal], self.day, site) for each in told}
         return {animal: question for animal, question in found.items() if question}
 
 
@@ -165,13 +136,13 @@ def routes(pages: Pages) -> list[Route]:
         if standing.collection is None:
             return pages.in_trouble(request, standing.stands.findings)
         choice = Choice(standing.collection, pages.desk.today(), request.query_params)
-        told = choice.told(form)
-        if questions := choice.questions(told):
+        seen = choice.seen(form)
+        if questions := choice.questions(seen):
             outcome = Outcome(" ".join(questions.values()), is_refused=True)
         else:
-            outcome = pages.desk.save(lambda records: add_seen(records, told.seen, choice.day, told.before))
+            outcome = pages.desk.save(lambda records: add_seen(records, seen, choice.day))
         if "application/json" in request.headers.get("accept", ""):
-            said = {"said": ", ".join(map(str, told.seen)), "asks": bool(questions)}
+            said = {"said": ", ".join(map(str, seen)), "asks": bool(questions)}
             return JSONResponse(pages.facts_of(outcome) | said, 422 if outcome.is_refused else 200)
         sent = {**form, "questions": questions}
         return pages.answer(request, outcome, choice.address(), lambda refused: shown(request, refused, sent))

@@ -1,6 +1,7 @@
 """What was seen on a round becomes one change; a weight that can hardly be right is asked about first."""
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -76,10 +77,11 @@ def test_littermates_are_one_change_of_their_record(tmp_path: Path) -> None:
 def test_what_was_entered_a_moment_ago_is_replaced_and_another_meal_of_the_day_stays(tmp_path: Path) -> None:
     records = records_at(tmp_path)
     path = records.root / "animals/juniper/animal.yaml"
-    first, second = (Seen(animal="juniper", fed="pinky", refused=each) for each in (False, True))
+    first = Seen(animal="juniper", fed="pinky")
+    second = Seen(animal="juniper", fed="pinky", refused=True, before=first)
     path.write_bytes(add_seen(records, [first], ON).files[0].after)
     records = open_records(records.root)
-    change = add_seen(records, [second], ON, {"juniper": first})
+    change = add_seen(records, [second], ON)
     assert after(change, "animals/juniper/animal.yaml").count("pinky") == 1
     assert "  - {date: 2026-11-25, what: pinky, taken: false}\n" in after(change, "animals/juniper/animal.yaml")
     change = add_seen(records, [Seen(animal="juniper", fed="fuzzy")], ON)
@@ -121,4 +123,6 @@ def test_a_weight_that_can_hardly_be_right_is_asked_about(
     """Source of the bounds: common practice, no source; eight times in 100 days as check has it."""
     collection = bound(RECORDS)
     day = dt.date.fromisoformat(on)
-    assert question_of(collection.animals[animal], weight, day, collection.site, (known,)) == asked
+    seen = Seen(animal=animal, weight=weight, known=known)
+    assert question_of(seen, collection.animals[animal], day, collection.site) == asked
+    assert question_of(replace(seen, sure=True), collection.animals[animal], day, collection.site) == ""
