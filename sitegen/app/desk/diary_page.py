@@ -9,7 +9,7 @@ from starlette.routing import Route
 
 from sitegen.app.desk.desk import Outcome
 from sitegen.app.desk.pages import Pages
-from sitegen.app.desk.today_page import form_of
+from sitegen.app.desk.today_page import page_of
 from sitegen.content.events import EventKind
 from sitegen.content.values import parse_date
 from sitegen.keeper.noted import Noted, add_events
@@ -34,7 +34,7 @@ def routes(pages: Pages) -> list[Route]:
         last = found[:_LINES][-1][1].date if found else None
         lately = [each for each in found if last and each[1].date >= last]
         days = [
-            (day_text(day, collection.site), [(*diary_line(*each, collection), form_of(each[0].place)) for each in own])
+            (day_text(day, collection.site), [(*diary_line(*each, collection), page_of(each[0])) for each in own])
             for day, own in groupby(lately, lambda each: each[1].date)
         ]
         names = {each: animal_name(collection, each) for each in collection.animals}

@@ -17,7 +17,7 @@ from starlette.routing import Route
 
 from sitegen.app.desk.desk import Outcome
 from sitegen.app.desk.pages import Pages
-from sitegen.app.desk.today_page import form_of
+from sitegen.app.desk.today_page import page_of
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.site import Units
@@ -77,7 +77,7 @@ class Choice:
         site, there = self.collection.site, weighing_on(animal, self.day)
         meal = animal.meals[-1] if animal.meals else None
         return {
-            "id": animal.id, "name": animal_name(self.collection, animal.id), "form": form_of(animal.place),
+            "id": animal.id, "name": animal_name(self.collection, animal.id), "form": page_of(animal),
             "weight": last_weight(animal.weights[-1] if animal.weights else None, site),
             "meal": last_meal(meal, site), "again": meal.what if meal else "",
             "known": str(there.grams) if there else "",

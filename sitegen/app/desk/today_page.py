@@ -8,6 +8,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from sitegen.app.desk.pages import Pages
+from sitegen.content.animals import Animal
+from sitegen.content.litters import Litter
 from sitegen.findings import Place
 from sitegen.plans.today import Asks, Matter, matters_of
 from sitegen.words.today import DayWords
@@ -43,3 +45,8 @@ def form_of(place: Place | None) -> str:
     kind, _, rest = (place.file if place else "").partition("/")
     record = rest.rpartition("/")[0]
     return f"/{kind}/{record}" if kind in ("animals", "litters", "projects") and record else ""
+
+
+def page_of(record: Animal | Litter) -> str:
+    """The address of an animal's or a young's form, or of a litter."""
+    return f"/{'litters' if isinstance(record, Litter) or record.is_young else 'animals'}/{record.id}"

@@ -72,7 +72,7 @@ def test_what_happened_stands_under_its_day_the_latest_first(keeper: Keeper) -> 
         ("", "21 November 2026"),
         (juniper, "Juniper has a note (calm)."),
         ("", "20 November 2026"),
-        (litter, f"{young} weighed 10 g."),
+        (f"{litter}/01", f"{young} weighed 10 g."),
         (juniper, "Juniper was seen by a veterinarian (a cut)."),
         ("", "19 November 2026"),
         (juniper, "Juniper refused adult mouse."),
@@ -131,7 +131,7 @@ def test_what_happened_is_written_into_several_records(keeper: Keeper) -> None:
     assert keeper.send("/diary", as_json=False, **fields).status == 303
     assert lines(keeper)[:3] == [
         ("", "25 November 2026"),
-        ("/litters/2026-juniper-flint", "No. 01 of Juniper and Flint 2026 shed (in one)."),
+        ("/litters/2026-juniper-flint/01", "No. 01 of Juniper and Flint 2026 shed (in one)."),
         ("/animals/juniper", "Juniper shed (in one)."),
     ]
 
