@@ -11,15 +11,18 @@ from pathlib import Path
 from sitegen.content.collection import latest_date
 from sitegen.content.folder import Content, read_content
 from sitegen.content.projects import Project
-from sitegen.evidence.answers import bound_of, known_of
+from sitegen.evidence.answers import Known, bound_of, known_of
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.fit import uneven_litters
 from sitegen.evidence.joint import joints_of
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.off_site import for_the_site, has_whole_road, photos_of
 from sitegen.evidence.reasons import reasons
 from sitegen.evidence.staircase import replays_of
 from sitegen.findings import Finding, Kind, Level, in_order
+from sitegen.genetics.questions import AnimalId
 from sitegen.lazily import Lazily
 from sitegen.photos.encode import PICTURES, Encoded, Photograph, encode_pictures
 from sitegen.photos.facts import TINY, read_all_facts
@@ -141,27 +144,36 @@ def site_of(
     if collection is None:
         return None, findings
     known, findings = known_of(content, collection, findings)
-    asked, answers, as_of = known.asked, known.answers, order.date or latest_date(collection)
 
-    # Claims with their history, and plans: each is worked out when a page, or the audit below, asks for it.
-    animals, litters, projects = collection.animals, collection.litters, collection.projects
-    chains = chains_of(asked.evidence, answers, partial(reasons, asked))
-    claims = Lazily(animals, lambda animal: claims_of_animal(chains, animals[animal], as_of))
-    replays = replays_of(collection)
-    changes = told_changes(collection, claims, replays)
-    pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
-    roads = Lazily(projects, lambda project: _roads(asked, projects[project], as_of))
-    doubts = (*plan_findings(asked, as_of), *uneven_litters(asked))
+    # What is read against the true records: plans, and the breeder's own words. Nothing below tells of what is not
+    # for the site, for which its evidence is asked again where anything is kept off it.
+    public = for_the_site(collection)
+    as_of = order.date or latest_date(public)
+    claims = _claims(known, as_of)
+    doubts = (*plan_findings(known.asked, as_of), *uneven_litters(known.asked))
     late = tuple(overdue_findings(collection, order.today)) if order.today else ()
-    told = (*audit(collection, answers, claims, content.texts, as_of), *doubts)
+    told = (*audit(collection, known.answers, claims, content.texts, as_of), *doubts)
+    if public is not collection:
+        known, _told_above = known_of(content, public, ())
+        claims = _claims(known, as_of)
+    asked, answers = known.asked, known.answers
+
+    # Claims with their history, and roads: each is worked out when a page asks for it.
+    litters, projects = public.litters, public.projects
+    replays = replays_of(public)
+    changes = told_changes(public, claims, replays)
+    pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
+    whole = [key for key, project in projects.items() if has_whole_road(project, public, collection)]
+    roads = Lazily(whole, lambda project: _roads(asked, projects[project], as_of))
 
     # Photographs: what they say of themselves, the pictures that each becomes, and, for a build, these made.
     store, wanted = Store.of_user(), collection.site.pictures
     settings = PictureSettings(wanted.widths, wanted.avif_quality, wanted.avif_speed, wanted.jpeg_quality)
-    paths = {photo: order.content / photo for photo in known.photos}
+    photos = tuple(photos_of(public))
+    paths = {photo.path: order.content / photo.path for photo in photos}
     with progress("Photographs") as report:
         facts, unreadable = facts_of(paths, store, order.workers, report)
-    moving = tuple(video for videos in content.videos.values() for video in videos)
+    moving = tuple(photo.video for photo in photos if photo.video)
     captions = {path: text for path, text in content.texts.items() if path.lower().endswith(".vtt")}
     with progress("Videos") if moving else _silent("") as report:
         videos = ready_videos(order.content, moving, captions, store, order.workers, report)
@@ -177,14 +189,32 @@ def site_of(
     theme = theme_of(collection.site.theme, order.themes)
     catalogue = catalogue_of(collection.site.language, theme.words)
     with spoken(catalogue):
-        named = with_litter_names(collection.published)
+        named = with_litter_names(public.published).listed
         tied = joints_of(asked)
         made_from = Material(
-            named, answers, claims, shown, as_of, changes, pairings, roads, *tied, videos.shown, replays, animals
+            named,
+            answers,
+            claims,
+            shown,
+            as_of,
+            changes,
+            pairings,
+            roads,
+            *tied,
+            videos.shown,
+            replays,
+            collection.animals,
         )
         pages = every_page(made_from)
     findings = in_order([*findings, *(encoded.findings if encoded else ())])
     return SiteState(made_from, theme, catalogue, pages, settings, photographs, encoded, videos), findings
+
+
+def _claims(known: Known, as_of: dt.date) -> Mapping[AnimalId, tuple[Claim, ...]]:
+    """Animal to its claims, each worked out when it is asked for."""
+    animals, asked = known.collection.animals, known.asked
+    chains = chains_of(asked.evidence, known.answers, partial(reasons, asked))
+    return Lazily(animals, lambda animal: claims_of_animal(chains, animals[animal], as_of))
 
 
 def _roads(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads:

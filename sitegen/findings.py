@@ -87,6 +87,7 @@ class Kind(StrEnum):
     GOAL_UNKNOWN = "goal-unknown"
     BRANCH_WRONG = "branch-wrong"
     PHOTO_UNKNOWN = "photo-unknown"
+    OFF_SITE = "off-site"
     FAILED_CLASH = "failed-clash"
     COUNT_IMPOSSIBLE = "count-impossible"
     COUNT_UNUSUAL = "count-unusual"

@@ -112,7 +112,15 @@ class AnyAnimal:
     )
     offer: Offer | None = keyed(OFFER, "What is asked for it, and where the offer stands.")
     kept: bool = keyed(YES, "true when it stays with the breeder.")
+    on_site: bool | None = keyed(
+        YES,
+        "false keeps it off the site, though it still counts as evidence; true shows a young whose litter is kept off.",
+        usual=None,
+    )
     captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
+    off_site: ClassVar = key_only(
+        TEXTS, "Photos that are kept off the site, with their videos: [2026-07-20.jpg]; file names, as under captions."
+    )
     about: str = keyed(PROSE, "Free text, Markdown.", prose=True)
     reviewed: ClassVar = key_only(
         TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."
@@ -146,6 +154,7 @@ class Animal(AnyAnimal):
         kept: The breeder keeps it.
         line, locality: Described, never predicted. Empty when not stated.
         public: What is shown of it; in a collection never None.
+        on_site: Whether anything is; in a collection never None.
         dam_place, sire_place: Where the parents are named.
     """
 
@@ -216,7 +225,9 @@ class AnimalBinder:
             place=form.start,
             dam=self.known.find_dam(form.dam, self.report),
             sires=self.known.find_sires(form.sire, self.report),
-            photos=photos.records(photos.captions(form.captions, self.report)),
+            photos=photos.records(
+                photos.captions(form.captions, self.report), off=photos.off_site(form.off_site, self.report)
+            ),
             dam_place=place_of(form.dam),
             sire_place=place_of(form.sire),
             **self.shared(form, animal_id, bound.names, (animal_id, origin)),

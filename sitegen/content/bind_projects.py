@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from sitegen.content.declaration import Group, Written
@@ -63,6 +63,9 @@ class ProjectBinder:
                 "say what the goal animal shows",
             )
         captions = photos.captions(form.captions, self.report)
+        noted = [replace(photos, paths=tuple(photo.path for photo in update.photos), videos=()) for update in updates]
+        every = replace(photos, paths=(*photos.paths, *(path for each in noted for path in each.paths)))
+        off = every.off_site(form.off_site, self.report)
         stages = self._stages(form.stages)
         alternatives = self._alternatives(form.alternatives)
         limit = form.relatedness_limit.value if form.relatedness_limit else self.relatedness_limit
@@ -75,8 +78,10 @@ class ProjectBinder:
             stages=stages,
             state=form.state.value.value if form.state else "planned",
             place=form.start,
-            updates=updates,
-            photos=photos.records(captions),
+            updates=tuple(
+                replace(update, photos=own.records({}, off=off)) for update, own in zip(updates, noted, strict=True)
+            ),
+            photos=photos.records(captions, off=off),
             horizon=self._horizon(form.horizon, stages),
             relatedness_limit=limit,
             decisions=self._decisions(form),

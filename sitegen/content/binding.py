@@ -87,6 +87,7 @@ class _Binding:
         check_branches(projects, self.report)
         check_counts(self.litters, self.animals, forms.litters, species, self.report)
         self._say_public()
+        self._say_on_site()
         return Collection(
             site=self.site,
             species={key: learned(each, self.litters.values()) for key, each in bound.items()},
@@ -109,6 +110,22 @@ class _Binding:
             if animal.public is None:
                 origin = self.litters.get(animal.litter)
                 self.animals[name] = replace(animal, public=origin.public if origin else usual)
+
+    def _say_on_site(self) -> None:
+        """Whether each animal is shown: as it says itself, else as its litter's record does."""
+        for name, animal in self.animals.items():
+            origin = self.litters.get(animal.litter)
+            of_shown = origin is None or origin.on_site
+            if animal.is_young and animal.on_site and not of_shown:
+                self.report.error(
+                    Kind.OFF_SITE,
+                    animal.place,
+                    f"{name} is to be shown, and its litter is off the site: its page would stand under the litter's "
+                    "name",
+                    expected=f"a record of its own: animals/NAME/animal.yaml with from_litter: {name}",
+                    remedy="write one with on_site: true, or delete the line",
+                )
+            self.animals[name] = replace(animal, on_site=of_shown if animal.on_site is None else animal.on_site)
 
     def _binder(self) -> AnimalBinder:
         return AnimalBinder(self.known, self._currency, self.report)

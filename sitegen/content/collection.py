@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from sitegen.content.animals import Animal
 from sitegen.content.intervals import Start
 from sitegen.content.litters import Litter
+from sitegen.content.off_site import Listed
 from sitegen.content.projects import Project
 from sitegen.content.site import FreePage, Site
 from sitegen.content.species import Species
@@ -48,6 +49,11 @@ class Collection:
         animals = {key: animal.published for key, animal in self.animals.items()}
         litters = {key: each.published for key, each in self.litters.items()}
         return replace(self, animals=animals, litters=litters, wishes=None, waiting=())
+
+    @property
+    def listed(self) -> "Collection":
+        """The records, of which those that stand for what is kept off the site are found and never listed."""
+        return replace(self, animals=Listed(self.animals), litters=Listed(self.litters))
 
     def birth_of(self, animal: Animal) -> PartialDate | None:
         """The date of birth, the litter's where the animal's own record has none."""

@@ -31,7 +31,8 @@ class Judged:
 
     Every locus of the species that is neither in ``seen`` nor in ``unsure`` was looked for and not seen.
     ``unsure_all``: nothing was judged but what ``seen`` names. ``written`` is False when the record has
-    no ``shows`` key at all; such a record judged nothing.
+    no ``shows`` key at all; such a record judged nothing. ``age_months`` stands in for days that are not published: the
+    age of the animal when it was judged, at the least.
     """
 
     seen: tuple[SeenLook, ...]
@@ -40,6 +41,7 @@ class Judged:
     unsure_all: bool = False
     written: bool = True
     on: PartialDate | None = None
+    age_months: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -115,7 +115,13 @@ class Litter:
         usual=None,
     )
     confirmed: bool = keyed(YES, "true when unusual counts and dates were checked and are right.")
+    on_site: bool = keyed(
+        YES, "false keeps it and its listed young off the site, though they still count as evidence.", usual=True
+    )
     captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
+    off_site: ClassVar = key_only(
+        TEXTS, "Photos that are kept off the site, with their videos: [2026-07-20.jpg]; file names, as under captions."
+    )
     about: str = keyed(PROSE, "Free text, Markdown.", prose=True)
     reviewed: ClassVar = key_only(
         TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."
@@ -168,7 +174,7 @@ def bind_litter(litter_id: str, form: Written, known: KnownRecords, photos: Phot
         events=bind_events(form.events, known, report),
         public=public_of(form),
         others=_others(form, Binder(bound.names, Sex.UNKNOWN, report)) if bound else (),
-        photos=photos.records(photos.captions(form.captions, report), own),
+        photos=photos.records(photos.captions(form.captions, report), own, photos.off_site(form.off_site, report)),
         dam_place=place_of(form.dam),
         sire_place=place_of(form.sire),
     )
@@ -293,13 +299,15 @@ def _follow(tree: Node, path: tuple[str, ...]) -> Node | None:
 def young_of(form: Written, litter: Litter, photos: Photos, binder: AnimalBinder) -> Iterator[Animal]:
     """Each young that is listed in a litter's record, as that record tells it."""
     by_young = photos.by_young(form.young)
-    shared = photos.captions(form.captions, Report())  # what is wrong with them is told with the litter's own photos
+    # What is wrong with these is told with the litter's own photos.
+    shared, off = photos.captions(form.captions, Report()), photos.off_site(form.off_site, Report())
     keys = young_keys(form)
     for number, entry in form.young.items():
         place = keys[number].place
         written = entry or YOUNG.empty(Entries((), place))
         captions = shared | photos.captions(written.captions, binder.report)
-        pictured = photos.records(captions, by_young.get(number, ()))
+        not_shown = off | photos.off_site(written.off_site, binder.report)
+        pictured = photos.records(captions, by_young.get(number, ()), not_shown)
         yield _young(number, written, place, litter, pictured, binder)
 
 
@@ -348,6 +356,7 @@ def merged(own: Animal, young: Animal, litter: Litter, spots: Spots, report: Rep
         events=in_day_order(young.events, own.events),
         permits=(*young.permits, *own.permits),
         public=young.public if own.public is None else own.public,
+        on_site=young.on_site if own.on_site is None else own.on_site,
         photos=tuple(sorted((*own.photos, *young.photos), key=lambda p: (p.date is None, p.date or PartialDate(1)))),
         **told,
         **{each: getattr(young, each) for each in of_litter},

@@ -2,12 +2,12 @@
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass
 
-from sitegen.content.report import Report
+from sitegen.content.report import At, Report
 from sitegen.content.values import PartialDate
-from sitegen.content.yaml_tree import Node, as_text_map
+from sitegen.content.yaml_tree import Node, Scalar, as_text_map
 from sitegen.findings import Kind, nearest
 
 _WHOLE = re.compile(r"(?<!\d)(\d{4})[-_.]?(\d{2})[-_.]?(\d{2})(?!\d)")
@@ -60,7 +60,8 @@ def young_in_name(name: str, numbers: Iterable[str]) -> str:
 class PhotoRecord:
     """A photograph beside a record. ``path`` is relative to the content folder and is never published.
 
-    ``video`` is the path of the video of which it is the still picture, or empty.
+    ``video`` is the path of the video of which it is the still picture, or empty. ``on_site`` is False for one that is
+    not shown, nor its video.
     """
 
     path: str
@@ -68,6 +69,7 @@ class PhotoRecord:
     caption: str = ""
     drawing: bool = False
     video: str = ""
+    on_site: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +80,9 @@ class Photos:
     drawings: bool
     videos: tuple[str, ...] = ()
 
-    def records(self, captions: Mapping[str, str], paths: Iterable[str] | None = None) -> tuple[PhotoRecord, ...]:
+    def records(
+        self, captions: Mapping[str, str], paths: Iterable[str] | None = None, off: Container[str] = ()
+    ) -> tuple[PhotoRecord, ...]:
         """The photos as records, by date and then by name, those without a date last."""
         videos = {_stem(video): video for video in self.videos}
         found = [
@@ -88,6 +92,7 @@ class Photos:
                 captions.get(_name(path).lower(), ""),
                 self.drawings,
                 videos.get(_stem(path), ""),
+                _name(path).lower() not in off,
             )
             for path in (self.paths if paths is None else paths)
         ]
@@ -109,16 +114,31 @@ class Photos:
             if key.text.lower() in names:
                 found[key.text.lower()] = text.text.strip()
                 continue
-            near = names.get(nearest(key.text, names), "")
-            report.notice(
-                Kind.PHOTO_UNKNOWN,
-                key,
-                f'there is no photo "{key.text}" beside this record',
-                expected="the file name of a photo in the same folder",
-                nearest=near,
-                remedy=f'write "{near}"' if near else "add the photo, or delete the line",
-            )
+            self._tell_unknown(key, key.text, report.notice)
         return found
+
+    def off_site(self, written: Iterable[At[str]], report: Report) -> frozenset[str]:
+        """File names in lower case of those that are kept off the site.
+
+        A name without its photo is an error: the photo that was meant would be published.
+        """
+        names = {_name(path).lower() for path in self.paths}
+        for text in written:
+            if text.value.lower() not in names:
+                self._tell_unknown(text, text.value, report.error)
+        return frozenset(text.value.lower() for text in written)
+
+    def _tell_unknown(self, at: Scalar | At[str], name: str, tell: Callable[..., None]) -> None:
+        names = {_name(path).lower(): _name(path) for path in self.paths}
+        near = names.get(nearest(name, names), "")
+        tell(
+            Kind.PHOTO_UNKNOWN,
+            at,
+            f'there is no photo "{name}" beside this record',
+            expected="the file name of a photo in the same folder",
+            nearest=near,
+            remedy=f'write "{near}"' if near else "add the photo, or delete the line",
+        )
 
 
 def _stem(path: str) -> str:

@@ -231,7 +231,12 @@ class Project:
     decisions: tuple[Decision, ...] = keyed(
         ListOf(group_of(Decision, "an entry of decisions")), "What was decided and why, each with its date."
     )
+    on_site: bool = keyed(YES, "false keeps it off the site.", usual=True)
     captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
+    off_site: ClassVar = key_only(
+        TEXTS,
+        "Photos that are kept off the site, those of its notes too: [2026-07-20.jpg]; file names, as under captions.",
+    )
     about: str = keyed(PROSE, "Free text, Markdown.", prose=True)
     reviewed: ClassVar = key_only(
         TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."

@@ -250,12 +250,11 @@ def _knot_finding(asked: Asked, knot: Knot) -> Finding:
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """Records that are sound, the evidence in them, its answers, the path of every photo, and the texts as written."""
+    """Records that are sound, the evidence in them, its answers, and the texts as written."""
 
     collection: Collection
     asked: Asked
     answers: Answers
-    photos: tuple[str, ...] = field(default=())
     texts: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -284,8 +283,7 @@ def known_of(read: Content, collection: Collection, findings: Sequence[Finding])
     asked = ask(gather(collection))
     answers = answers_of(asked)
     found = [*findings, *answers.contradictions, *answers.too_tangled, *answers.notices]
-    photos = tuple(photo for photos in read.photos.values() for photo in photos)
-    return Known(collection, asked, answers, photos, read.texts), in_order(found)
+    return Known(collection, asked, answers, read.texts), in_order(found)
 
 
 Json = dict[str, object]

@@ -14,6 +14,7 @@ from math import prod
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
+from sitegen.content.off_site import is_off_site
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.kinds import chance_of_allele
 from sitegen.exact import written
@@ -192,6 +193,7 @@ def joint_json(collection: Collection, joints: Joints) -> dict[str, object]:
             if each.first.copies == each.second.copies == 1
         ]
         for animal, own in joints[0].items()
+        if not is_off_site(animal)
     }
     shared = {
         litter: {
@@ -200,8 +202,10 @@ def joint_json(collection: Collection, joints: Joints) -> dict[str, object]:
                 "counts": [written(chance) for chance in each.counts],
             }
             for each in own
+            if not any(map(is_off_site, each.young))  # their numbers would not fit the counts without these
         }
         for litter, own in joints[1].items()
+        if not is_off_site(litter)
     }
     return {
         "joint": {animal: own for animal, own in joint.items() if own},

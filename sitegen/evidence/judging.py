@@ -21,6 +21,8 @@ def age_when_judged(collection: Collection, animal: Animal, judged: Judged) -> i
     and an animal's own record is taken as kept up to the latest date that stands in it or in a litter it
     bred. An animal of its own whose birth is not recorded counts as grown: the caller reads None so.
     """
+    if judged.age_months is not None:
+        return judged.age_months
     litter = collection.litters.get(animal.litter)
     in_litter = litter is not None and judged.place.file == litter.place.file
     if judged.on is None and in_litter:

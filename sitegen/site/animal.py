@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
+from sitegen.content.off_site import is_off_site
 from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.evidence.kinds import ClaimKind
@@ -134,6 +135,8 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
 
 def _littermates(animal: Animal, folio: Folio) -> Sentence:
     """Genes of which its littermates share the doubt."""
+    if is_off_site(animal.litter):
+        return ()
     own = [each for each in views.shared_doubts(animal.litter, folio) if animal.id in each.young]
     return shared_doubt(own, folio.collection.litters[animal.litter], folio.voice) if own else ()
 
@@ -155,7 +158,7 @@ def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
         yield LabelRow(capital(born.came), words(aged))
     if animal.died:
         yield LabelRow(word.died, words(folio.date(animal.died)))
-    if animal.litter:
+    if animal.litter and not is_off_site(animal.litter):
         yield LabelRow(capital(born.litter), folio.line((folio.voice.litter(animal.litter),)))
     yield LabelRow(word.dam, folio.line(views.dam_words(animal, folio)))
     yield LabelRow(
@@ -246,7 +249,8 @@ def _daily(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
 def relatives(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
     """Littermates; then what it has produced: its litters, and young recorded without a litter."""
     voice, litter = folio.voice, folio.collection.litters.get(animal.litter)
-    mates = folio.lines((voice.animal(each),) for each in (litter.young if litter else ()) if each != animal.id)
+    litter_young = folio.young(litter) if litter else ()
+    mates = folio.lines((voice.animal(each.id),) for each in litter_young if each.id != animal.id)
     young: list[Sentence] = []
     for own in folio.material.litters_of.get(animal.id, ()):
         unsure = len(own.sires) > 1 and animal.id != own.dam

@@ -7,6 +7,7 @@ from dataclasses import replace
 from sitegen.content.animals import Animal
 from sitegen.content.breeding_years import seasons_by_litter
 from sitegen.content.litters import Litter, living_young
+from sitegen.content.off_site import is_off_site
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
@@ -33,7 +34,7 @@ def _list_plate(animal: Animal, folio: Folio) -> Plate:
 
 def _origin(animal: Animal, folio: Folio, here: str = "") -> Line:
     """``From Juniper and Flint 2026.``; empty without a litter, where the name has it, and on that litter's page."""
-    if not animal.litter or animal.litter == here or animal.name in ("", animal.number):
+    if not animal.litter or is_off_site(animal.litter) or animal.litter == here or animal.name in ("", animal.number):
         return ()
     return folio.line(said(_("From {litter}."), litter=folio.voice.litter(animal.litter)))
 
@@ -126,7 +127,8 @@ def _litter_plate(litter: Litter, folio: Folio) -> Plate:
     href = folio.linker.to(litter_address(litter.id))
     if photos := in_time_order(litter.photos, folio):
         return replace(litter_plate(photos[-1], litter, folio), caption=(), note="", href=href, video=None)
-    for animal in [folio.collection.animals[each] for each in litter.young or parents_of(litter)]:
+    parents = [each for each in parents_of(litter) if not is_off_site(each)]
+    for animal in folio.young(litter) if litter.young else [folio.collection.animals[each] for each in parents]:
         if photo := lead_photo(animal.photos, folio):
             name = animal_entry(animal, folio, litter.id).name
             return Plate(animal_picture(photo, animal, folio), words(name), href=href, drawing=photo.drawing)
@@ -138,7 +140,7 @@ def litter_row(litter: Litter, folio: Folio) -> LitterRow:
     species = folio.collection.species[litter.species]
     young = living_young(litter)
     told = ngettext("{count} young", "{count} young", young).format(count=young)
-    standings = [standing(folio.collection.animals[animal]) for animal in litter.young]
+    standings = [standing(animal) for animal in folio.young(litter)]
     available = standings.count(OfferState.AVAILABLE)
     offered = ngettext("{count} available", "{count} available", available).format(count=available)
     dam, sires = parents_in_line(litter, folio)

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter, living_young
+from sitegen.content.off_site import is_off_site
 from sitegen.evidence.joint import joint_json
 from sitegen.evidence.kinds import Claim
 from sitegen.exact import decimals, written
@@ -37,7 +38,7 @@ def published_facts(material: Material) -> Plain:
         "as_of": material.as_of.isoformat(),
         "drawings": collection.site.drawings,
         "animals": [_animal(animal, page) for animal in collection.animals.values()],
-        "litters": [_litter(litter) for litter in collection.litters.values()],
+        "litters": [_litter(litter, page) for litter in collection.litters.values()],
         **joint_json(collection, (material.together, material.littermates)),
         "projects": _roads(material),
     }
@@ -51,8 +52,7 @@ def _animal(animal: Animal, page: Folio) -> Plain:
         "species": page.collection.species[animal.species].scientific or page.collection.species[animal.species].name,
         "sex": animal.sex.value,
         "born": str(animal.born) if animal.born else None,
-        "dam": animal.dam,
-        "sires": [sire for sire, _share in animal.sires],
+        **_parents(animal),
         "label": plain(page.material.lines[animal.id].whole()),
         "claims": [_claim(claim, page) for claim in page.claims(animal.id)],
         "changes": change_facts(animal, page),
@@ -84,18 +84,23 @@ def _claim(claim: Claim, page: Folio) -> Plain:
     }
 
 
-def _litter(litter: Litter) -> Plain:
+def _parents(born: Animal | Litter) -> Plain:
+    """Those that are recorded and shown."""
+    sires = [sire for sire, _share in born.sires if not is_off_site(sire)]
+    return {"dam": None if is_off_site(born.dam or "") else born.dam, "sires": sires}
+
+
+def _litter(litter: Litter, page: Folio) -> Plain:
     failed = litter.failed
     return {
         "id": litter.id,
         "name": litter.name,
         "page": relative("", litter_address(litter.id)),
-        "dam": litter.dam,
-        "sires": [sire for sire, _share in litter.sires],
+        **_parents(litter),
         "born": str(litter.born) if litter.born else None,
         "expected": str(litter.expected) if litter.expected and not (litter.born or failed) else None,
         "failed": {"date": str(failed.date), "what": failed.what.value} if failed else None,
-        "young": list(litter.young),
+        "young": [young.id for young in page.young(litter)],
         "living": living_young(litter),
     }
 

@@ -11,6 +11,7 @@ from itertools import groupby
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter, living_young
+from sitegen.content.off_site import is_off_site
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Decision, Project, Update
 from sitegen.content.values import PartialDate
@@ -25,7 +26,7 @@ from sitegen.site.projects import update_anchor
 from sitegen.site.views import failed_words
 from sitegen.words.changes import change_sentence
 from sitegen.words.numbers import small_number
-from sitegen.words.speech import Link, Target, Words, _, capital, listed, ngettext, said, when_asked
+from sitegen.words.speech import Link, Target, Words, _, capital, capitalised, listed, ngettext, said, when_asked
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +180,7 @@ def _told_litter(litter: Litter, stage: str, folio: Folio) -> Told:
     born = stage == "born"
     photos = in_time_order(litter.photos, folio) if born else ()
     dam, sires = parents_in_line(litter, folio)
-    told, count = said(_("{dam} with {sires}."), dam=dam, sires=sires), living_young(litter)
+    told, count = capitalised(said(_("{dam} with {sires}."), dam=dam, sires=sires)), living_young(litter)
     if born and count:
         counted = ngettext("{count} living young.", "{count} living young.", count).format(count=small_number(count))
         told = said("{told} {counted}", told=told, counted=capital(counted))
@@ -195,7 +196,7 @@ def _offers_together(material: Material) -> Mapping[tuple[str, OfferState, Parti
     for animal in material.collection.animals.values():
         offer = animal.offer
         if offer and offer.since and offer.state is not OfferState.NOT_FOR_SALE:
-            group = animal.litter or animal.id
+            group = animal.id if is_off_site(animal.litter) else animal.litter or animal.id
             together.setdefault((group, offer.state, offer.since), []).append(animal)
     return together
 

@@ -63,7 +63,7 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
     """All that is told of one litter."""
     species = folio.collection.species[litter.species]
     plates = tuple(litter_plate(photo, litter, folio) for photo in in_time_order(litter.photos, folio))
-    young = tuple(folio.collection.animals[animal] for animal in litter.young)
+    young = folio.young(litter)
     offered = any(animal.offer and animal.offer.state in OPEN for animal in young)
     cautions = offer_cautions(folio.collection, litter.species) if offered else ()
     entries = tuple(animal_entry(animal, folio, litter.id) for animal in young)
@@ -161,6 +161,9 @@ def _others(litter: Litter, folio: Folio) -> Iterator[Sentence]:
     for others in litter.others:
         looks = views.look_links([seen.look for seen in others.judged.seen], litter.species, folio)
         yield said("{told}.", told=others_text(others.count, looks, others.judged))
+    if hidden := len(litter.young) - len(folio.young(litter)):
+        words = ngettext("{count} more is not shown here.", "{count} more are not shown here.", hidden)
+        yield said(words, count=hidden)
 
 
 def litters_page(folio: Folio) -> LittersPage:

@@ -14,6 +14,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.breeding_years import seasons_by_litter
 from sitegen.content.collection import Collection, dates_of_animal, dates_of_litter, latest_until
 from sitegen.content.litters import Litter
+from sitegen.content.off_site import is_off_site
 from sitegen.content.projects import Project
 from sitegen.content.values import PartialDate
 from sitegen.evidence.answers import Answers
@@ -106,8 +107,9 @@ class Material:
 
     @cached_property
     def young_of(self) -> Mapping[AnimalId, tuple[Animal, ...]]:
-        """Parent to its young that no litter record has, in record order."""
-        return _by_parent(animal for animal in self.collection.animals.values() if not animal.litter)
+        """Parent to its young that no litter record has that is shown, in record order."""
+        animals = self.collection.animals.values()
+        return _by_parent(animal for animal in animals if not animal.litter or is_off_site(animal.litter))
 
 
 def _by_parent(born: Iterable[B]) -> dict[AnimalId, tuple[B, ...]]:
@@ -155,6 +157,10 @@ class Folio:
         """
         whole = self.material.whole.get(animal.id)
         return offer_of(animal, self.material.as_of, self.collection.site.ready_when, whole)
+
+    def young(self, litter: Litter) -> tuple[Animal, ...]:
+        """The young that a litter's record lists, without those that are not shown."""
+        return tuple(self.collection.animals[young] for young in litter.young if not is_off_site(young))
 
     def claims(self, animal: AnimalId) -> tuple[Claim, ...]:
         """An animal's claims, strongest first."""
@@ -237,7 +243,7 @@ def told_changes(
         changes = changes_in(replays[animal]).get(animal, ())
         return tuple(change for change in changes if is_told_otherwise(change, voice)) or None
 
-    return Lazily(collection.animals, told)
+    return Lazily(collection.listed.animals, told)
 
 
 def animal_changed(animal: Animal, material: Material) -> dt.date | None:

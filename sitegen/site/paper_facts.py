@@ -8,6 +8,7 @@ import hashlib
 import json
 
 from sitegen.content.animals import Animal
+from sitegen.content.off_site import is_off_site
 from sitegen.content.public import Public, is_shown
 from sitegen.evidence.offers import gene_cautions, offer_cautions
 from sitegen.exact import written
@@ -141,8 +142,11 @@ def _claim(told: Worded, folio: Folio) -> Plain:
 
 
 def _parents(animal: Animal, folio: Folio) -> Plain:
-    sires = [{**_parent(sire, folio), "chance": written(share)} for sire, share in animal.sires]
-    return {"dam": _parent(animal.dam, folio) if animal.dam else None, "sires": sires}
+    """Those that are recorded and shown."""
+    shown = [(sire, share) for sire, share in animal.sires if not is_off_site(sire)]
+    dam = None if is_off_site(animal.dam or "") else animal.dam
+    sires = [{**_parent(sire, folio), "chance": written(share)} for sire, share in shown]
+    return {"dam": _parent(dam, folio) if dam else None, "sires": sires}
 
 
 def _parent(member: str, folio: Folio) -> Plain:

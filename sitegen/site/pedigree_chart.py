@@ -17,11 +17,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.content.animals import Animal
+from sitegen.content.off_site import is_off_site
 from sitegen.evidence.judging import look_seen
 from sitegen.evidence.kinds import alleles_of, chance_of_allele, looks_with
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.site.material import Folio
-from sitegen.words.speech import _, capital, listed, plain
+from sitegen.words.speech import _, capital, plain
 
 
 class Fill(StrEnum):
@@ -161,13 +162,14 @@ def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
 
 
 def dam_of(animal: Animal | None, folio: Folio) -> Animal | None:
-    """The recorded dam."""
-    return folio.collection.animals[animal.dam] if animal and animal.dam else None
+    """The recorded dam, if she is shown: of one that is not no ancestor is told either."""
+    return folio.collection.animals[animal.dam] if animal and animal.dam and not is_off_site(animal.dam) else None
 
 
 def sire_of(animal: Animal | None, folio: Folio) -> Animal | None:
-    """The sire, when exactly one is recorded."""
-    return folio.collection.animals[animal.sires[0][0]] if animal and len(animal.sires) == 1 else None
+    """The sire, when exactly one is recorded, likewise."""
+    sires = [sire for sire, _share in animal.sires] if animal else []
+    return folio.collection.animals[sires[0]] if len(sires) == 1 and not is_off_site(sires[0]) else None
 
 
 def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
@@ -205,11 +207,11 @@ def _layout(animal: Animal, folio: Folio) -> tuple[list[_Position], tuple[Mates,
 def _pair(young: Animal, generation: int, left: int, right: int, folio: Folio) -> list[_Position]:
     """The sire on the left and the dam on the right; several possible sires stand as one that is not known."""
     nobody = _("not recorded")
-    sires = [folio.name(folio.collection.animals[sire]) for sire, _share in young.sires]
-    sire_name = plain(listed(sires, either=True)) if sires else nobody
+    sires = plain(folio.voice.animals([sire for sire, _share in young.sires], either=True))
+    dam = folio.voice.animal(young.dam).text if young.dam else nobody
     return [
-        _Position(generation, left, sire_of(young, folio), Sex.MALE, sire_name),
-        _Position(generation, right, dam_of(young, folio), Sex.FEMALE, nobody),
+        _Position(generation, left, sire_of(young, folio), Sex.MALE, sires or nobody),
+        _Position(generation, right, dam_of(young, folio), Sex.FEMALE, dam),
     ]
 
 
@@ -337,7 +339,9 @@ def _told(place: _Position, symbol: Symbol, genes: Sequence[_Gene]) -> str:
         Fill.UNKNOWN: _("nothing is known"),
     }
     states = [f"{gene.name}: {said[fill]}" for gene, fill in zip(genes, symbol.regions, strict=False)]
-    standing = "; ".join(states) if place.animal else said[Fill.UNKNOWN]
+    standing = (
+        ": " + "; ".join(states) if states and place.animal else ""
+    )  # else the name says why nothing stands there
     shape = {Outline.SQUARE: _("male"), Outline.CIRCLE: _("female"), Outline.DIAMOND: _("sex not known")}[symbol.shape]
     died = f", {_('has died')}" if symbol.died else ""
-    return f"{symbol.number} {symbol.name} ({shape}{died}): {standing}."
+    return f"{symbol.number} {symbol.name} ({shape}{died}){standing}."

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
+from sitegen.content.off_site import is_off_site
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.values import PartialDate
 from sitegen.photos.variants import PictureSet
@@ -143,6 +144,8 @@ def parent_plates(born: Animal | Litter, folio: Folio) -> tuple[Plate, ...]:
     named = [*([(word.dam, born.dam)] if born.dam else []), *((sire, each) for each, _share in born.sires)]
 
     def plate(part: str, animal: str) -> Plate:
+        if is_off_site(animal):
+            return empty_plate(words(f"{part}: {folio.voice.animal(animal).text}"))
         shown = named_plate(folio.collection.animals[animal], folio)
         seen = plain(folio.material.lines[animal].seen())
         return replace(shown, caption=(Span(f"{part}: "), *shown.caption), note=seen)

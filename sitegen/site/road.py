@@ -17,7 +17,7 @@ from sitegen.site.plates import empty_plate, named_plate
 from sitegen.words import road_stages as say
 from sitegen.words.inheritance import BirthWords, birth_words
 from sitegen.words.roads import never_sentence, opened, season_words, why_words
-from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, plain, said
+from sitegen.words.speech import Link, Sentence, Target, Words, _, plain, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +121,7 @@ class Road:
     def parent(self, name: str) -> Sentence:
         """A parent in words: its name, or which young it is to be."""
         if animals := self.animals(name):
-            return listed([self.folio.voice.animal(animal) for animal in animals], either=True)
+            return self.folio.voice.animals(animals, either=True)
         held = self.held(name)
         if held is None:
             return said(name)

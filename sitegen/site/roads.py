@@ -18,7 +18,7 @@ from sitegen.words.assumed import granted_sentences
 from sitegen.words.numbers import about_in_100, average_text, quoted, whole_text
 from sitegen.words.relations import ancestry_text
 from sitegen.words.road_stages import unlucky_sentence, wanted_words
-from sitegen.words.speech import Link, Sentence, Target, _, capital, joined, listed, said
+from sitegen.words.speech import Link, Run, Sentence, Target, _, capital, joined, listed, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +86,11 @@ def now_paragraphs(road: Road) -> Iterator[Sentence]:
     outlook, project = road.outlook, road.project
     if road.given_up:
         yield say.given_up_sentence()
+    elif outlook is None and project.state == "reached":
+        yield say.reached_sentence(None, (), ())
     elif outlook is None:
-        yield say.reached_sentence(None, (), ()) if project.state == "reached" else say.cannot_tell(_unanswered(road))
+        worked_out = project.id in road.folio.material.roads
+        yield say.cannot_tell(_unanswered(road)) if worked_out else say.hangs_on_hidden()
     elif outlook.reached is not None:
         animals = [road.folio.voice.animal(animal) for animal in reached_with(road)]
         yield say.reached_sentence(outlook.reached, animals, listed(animals))
@@ -101,7 +104,7 @@ def now_paragraphs(road: Road) -> Iterator[Sentence]:
             yield say.paragraph(list(_next(coming, road)))
 
 
-def _unanswered(road: Road) -> list[Link]:
+def _unanswered(road: Road) -> list[Run]:
     """Animals about which too much is open for the plan to have an answer; only some of a large family."""
     found = road.folio.material.roads.get(road.project.id)
     shown = [one for one in found.unanswered if one in road.folio.collection.animals] if found else []

@@ -248,8 +248,8 @@ def dam_words(born: Animal | Litter, folio: Folio, unknown: str = "") -> Sentenc
 
 def sires_words(born: Animal | Litter, folio: Folio, unknown: str = "") -> Sentence:
     """The sire or the possible ones; ``unknown`` is said when none is recorded."""
-    names = [folio.voice.animal(sire) for sire, _share in born.sires]
-    return listed(names, either=True) if names else said(unknown or no_parents())
+    names = folio.voice.animals([sire for sire, _share in born.sires], either=True)
+    return names or said(unknown or no_parents())
 
 
 def failed_words(litter: Litter, folio: Folio) -> Sentence:

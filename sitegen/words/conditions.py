@@ -1,5 +1,6 @@
 """What is taken for granted behind a claim, in words, and what would make it certain without that."""
 
+from sitegen.content.off_site import is_off_site
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Settling, Taken
 from sitegen.genetics.loci import Sex
 from sitegen.words.speech import Sentence, Voice, Words, _, capitalised, said, said_of
@@ -47,11 +48,15 @@ def whom_taken(taken: Taken, claim: Claim, voice: Voice) -> Words:
     """Of whom it is taken for granted, as seen from the animal: ``its sire``, ``its dam Juniper``, ``Juniper``."""
     record, is_sire = voice.collection.animals[claim.animal], taken.sex is Sex.MALE
     if taken.animal:
-        role = _("{his} dam {name}") if record.dam == taken.animal else "{name}"
-        role = _("{his} sire {name}") if [sire for sire, _share in record.sires] == [taken.animal] else role
-        return said_of(claim.animal, voice, role, name=voice.animal(taken.animal))
+        is_only_sire = [sire for sire, _share in record.sires] == [taken.animal]
+        if record.dam != taken.animal and not is_only_sire:
+            return voice.animal(taken.animal)
+        role = _("{his} sire {name}") if is_only_sire else _("{his} dam {name}")
+        return said_of(claim.animal, voice, role, name=voice.of_kin([taken.animal]))
     if taken.young in (claim.animal, record.litter):
         return said_of(claim.animal, voice, _("{his} sire") if is_sire else _("{his} dam"))
+    if is_off_site(taken.young):
+        return _("the sire of young not shown here") if is_sire else _("the dam of young not shown here")
     litter = taken.young in voice.collection.litters
     young = voice.litter(taken.young) if litter else voice.animal(taken.young)
     return said(_("the sire of {young}") if is_sire else _("the dam of {young}"), young=young)

@@ -17,7 +17,7 @@ from sitegen.words.conditions import (
     surprise_sentence,
 )
 from sitegen.words.numbers import in_100, quoted, small_number
-from sitegen.words.speech import Sentence, Voice, _, capitalised, joined, listed, ngettext, said, said_of
+from sitegen.words.speech import Sentence, Voice, Words, _, capitalised, joined, listed, ngettext, said, said_of
 
 _MOST_NAMED = 4
 _PARENTS = (Ground.DAM, Ground.SIRE)
@@ -152,13 +152,13 @@ def _one_copy(claim: Claim, voice: Voice) -> Sentence:
     if claim.taken_as_one_copy == (claim.animal,):
         words = _("We do not know whether {he} has one copy or two, and take it as one copy.")
         return said_of(claim.animal, voice, words)
-    others = [voice.animal(animal) for animal in claim.taken_as_one_copy if animal != claim.animal]
+    others = [animal for animal in claim.taken_as_one_copy if animal != claim.animal]
     words = ngettext(
         "We do not know whether {whom} has one copy or two, and take it as one copy.",
         "We do not know whether {whom} have one copy or two, and take it as one copy each.",
         len(others),
     )
-    return said(words, whom=listed(others))
+    return said(words, whom=voice.animals(others))
 
 
 def _why_not(claim: Claim, voice: Voice) -> Sentence:
@@ -218,7 +218,13 @@ def parents_sentence(reasons: Sequence[Reason], claim: Claim, voice: Voice) -> S
     if dams and len(parents) == 2 and told[0] == told[1] and (both := told[0][1]):
         return said(both, names=names)
     parts = [
-        said_of(claim.animal, voice, _role(parent, parent in dams, chances), name=voice.animal(parent), state=words)
+        said_of(
+            claim.animal,
+            voice,
+            _role(parent, parent in dams, chances),
+            name=_named(parent, chances, voice),
+            state=words,
+        )
         for parent, (words, _both) in zip(parents, told, strict=True)
     ]
     # Each of several possible sires has a comma of its own before its chance, so a semicolon parts them.
@@ -242,6 +248,11 @@ def _role(parent: AnimalId, is_dam: bool, chances: Mapping[AnimalId, Fraction]) 
     if chances.get(parent, 1) == 1:
         return _("{his} sire {name} {state}")
     return _("{name}, {his} sire in {chance} cases, {state}").replace("{chance}", in_100(chances[parent]))
+
+
+def _named(parent: AnimalId, chances: Mapping[AnimalId, Fraction], voice: Voice) -> Words:
+    """The name of a parent as its role asks for it: behind ``her dam``, before ``her sire in ... cases``."""
+    return voice.of_kin([parent]) if chances.get(parent, 1) == 1 else voice.animal(parent)
 
 
 def _of_parent(parent: AnimalId, claim: Claim, voice: Voice) -> tuple[str, str]:
@@ -281,7 +292,7 @@ def young_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
         )
         return said(words, young=young, where=where)
     if certain and reason.animals:
-        animals = voice.animals(reason.animals)
+        animals = voice.of_kin(reason.animals)
         words = ngettext(
             "{his} young {animals} must have it from {him}.",
             "{his} young {animals} must have it from {him}.",

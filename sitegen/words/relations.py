@@ -7,6 +7,7 @@ relations: the table of relatives in the *Oxford Dictionary of Zoology*; Wright 
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 
+from sitegen.content.off_site import is_off_site
 from sitegen.evidence.answers import Related, Shares
 from sitegen.evidence.gathered import is_unrecorded
 from sitegen.genetics.questions import AnimalId
@@ -59,7 +60,7 @@ def kin_words(kin: Kin, name: Callable[[AnimalId], str]) -> str:
         common = dict.fromkeys(each for link in kin.links for each in link.through if not is_unrecorded(each))
         if not common:
             return _("related through a parent that is not recorded")
-        through = list(map(name, common))
+        through = list(dict.fromkeys(map(name, common)))
         return _("related through {animals}").format(animals=plain(listed(through, most=_MOST_NAMED)))
     if not first.whole:
         closest = _("at least {relation}").format(relation=closest)
@@ -142,8 +143,9 @@ def _conditional(related: Related, own_sire: str, own: Sequence[AnimalId], voice
 
 def _condition(case: IfSire[object] | IfSire[Kin] | IfSire[Mapping[str, Fraction]], own: str, voice: Voice) -> str:
     """``Chalk is the sire (about 67 in 100)``, of another animal with its name."""
-    whose = own or _("the sire of {animal}").format(animal=voice.animal(case.young).text)
-    sires = plain(listed([voice.animal(sire).text for sire in case.sires], either=True))
+    words = _("the sire of young not shown here") if is_off_site(case.young) else _("the sire of {animal}")
+    whose = own or words.format(animal=voice.animal(case.young).text)
+    sires = plain(voice.animals(case.sires, either=True))
     return _("{sires} is {whose} ({chance})").format(sires=sires, whose=whose, chance=in_100(case.chance))
 
 

@@ -121,6 +121,11 @@ def cannot_tell(animals: Sequence[Words]) -> Sentence:
     return said(_("The chances of this plan cannot be worked out as its record stands, so we give none."))
 
 
+def hangs_on_hidden() -> Sentence:
+    """What is said of a plan for which animals or litters are used that are kept off the site."""
+    return said(_("This plan rests on animals not shown here, so we give no chances of it."))
+
+
 def standing_sentence(done: int, total: int, *, begun: bool) -> Sentence:
     """How many stages have given what is kept from them."""
     if not begun:

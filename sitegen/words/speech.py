@@ -22,6 +22,7 @@ from functools import lru_cache
 from gettext import NullTranslations
 
 from sitegen.content.collection import Collection
+from sitegen.content.off_site import is_off_site
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.gathered import Reason
@@ -235,13 +236,21 @@ class Voice:
         possible = self.answers.possible.get(animal, {}).get(locus, ())
         return bool(possible) and all(allele in genotype for genotype in possible)
 
-    def animal(self, animal: AnimalId) -> Link:
-        """The animal's name, leading to its page."""
-        return Link(animal_name(self.collection, animal), Target.ANIMAL, animal)
+    def animal(self, animal: AnimalId) -> Run:
+        """The animal's name, leading to its page; plain words for one that is not shown."""
+        name = animal_name(self.collection, animal)
+        return Text(name) if is_off_site(animal) else Link(name, Target.ANIMAL, animal)
 
-    def animals(self, animals: Sequence[AnimalId]) -> Sentence:
-        """The names of several animals, each leading to its page: ``a, b and c``."""
-        return listed([self.animal(animal) for animal in animals])
+    def animals(self, animals: Sequence[AnimalId], *, either: bool = False, most: int = 0) -> Sentence:
+        """The names of several animals, each leading to its page: ``a, b and c``; those not shown last, together."""
+        shown = [self.animal(animal) for animal in animals if not is_off_site(animal)]
+        count = len(animals) - len(shown)
+        return listed([*shown, *([not_shown(count)] if count else [])], either=either, most=most)
+
+    def of_kin(self, animals: Sequence[AnimalId]) -> Sentence:
+        """The names behind a word for what they are, as in ``her dam Juniper``; in brackets where none is shown."""
+        names = self.animals(animals)
+        return said("({names})", names=names) if all(map(is_off_site, animals)) else names
 
     def litter(self, litter: str) -> Link:
         """The litter's name, leading to its page."""
@@ -250,6 +259,8 @@ class Voice:
 
     def litter_behind(self, reason: Reason) -> Sentence:
         """The litter that a reason rests on, in brackets; empty when none is named."""
+        if is_off_site(reason.litter):
+            return said(_(" (not shown here)"))
         return said(_(" ({litter})"), litter=self.litter(reason.litter)) if reason.litter else ()
 
     def gene(self, claim: Claim) -> Link:
@@ -262,7 +273,9 @@ class Voice:
 
 
 def animal_name(collection: Collection, animal: AnimalId) -> str:
-    """An animal's name; a young without a name is told by its number and litter."""
+    """An animal's name; a young without a name is told by its number and litter, one that is not shown by that."""
+    if is_off_site(animal):
+        return not_shown(1)
     record = collection.animals[animal]
     if record.name and record.name != record.number:
         return record.name
@@ -270,6 +283,11 @@ def animal_name(collection: Collection, animal: AnimalId) -> str:
     if not record.number or litter is None:
         return record.name or animal
     return _("No. {number} of {litter}").format(number=record.number, litter=litter.name)
+
+
+def not_shown(count: int) -> str:
+    """So many animals that are kept off the site."""
+    return ngettext("an animal not shown here", "{count} animals not shown here", count).format(count=count)
 
 
 def claimed_name(locus: Locus, claim: Claim) -> str:

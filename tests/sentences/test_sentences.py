@@ -19,6 +19,7 @@ from sitegen.evidence.becoming import becomings, claims_about, near_to
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.off_site import for_the_site, has_whole_road
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import has_errors
 from sitegen.keeper.records import as_they_stand, open_records, think_through
@@ -61,6 +62,7 @@ def sentences(root: Path, animals: list[str]) -> str:
     content, faults = read_content(root)
     collection, more = bind_content(content)
     assert collection is not None, [str(finding) for finding in (*faults, *more)]
+    whole, collection = collection, for_the_site(collection)
     asked = ask(gather(collection))
     answers = answers_of(asked)
     claims = claims_of(collection, answers, partial(reasons, asked), TODAY)
@@ -90,7 +92,8 @@ def sentences(root: Path, animals: list[str]) -> str:
             lines += plan_lines(asked, effort=Fraction(animal.rpartition(" at ")[2]))
             continue
         if animal.startswith("project "):
-            told = {name: roads_of(asked, project, TODAY) for name, project in collection.projects.items()}
+            known = [each for each in collection.projects.values() if has_whole_road(each, collection, whole)]
+            told = {project.id: roads_of(asked, project, TODAY) for project in known}
             roads = {name: road for name, road in told.items() if road is not None}
             made = material(collection, answers, claims, {}, TODAY, changes={}, roads=roads)
             lines += road_lines(made, animal.removeprefix("project "))

@@ -12,8 +12,10 @@ from fractions import Fraction
 import numpy as np
 
 from sitegen.content.animals import Animal
+from sitegen.content.off_site import is_off_site
 from sitegen.content.projects import Goal, Holdback, Project, Stage
 from sitegen.evidence.asking import Asked
+from sitegen.evidence.off_site import has_litter_off_site
 from sitegen.findings import SitegenError
 from sitegen.genetics.crosses import told_by
 from sitegen.genetics.loci import Sex
@@ -162,6 +164,8 @@ def _candidates(asked: Asked, project: Project, stage: Stage, sex: Sex) -> list[
     for animal in collection.animals.values():
         if animal.species != project.species or animal.sex is not sex or animal.died or animal.offer is not None:
             continue
+        if is_off_site(animal.id) or has_litter_off_site(animal.id, collection):
+            continue  # nothing public may name it, or tell when it can breed again
         brings = sum(
             (chance_of_allele(asked, animal.id, allele) or Fraction(0) for allele in sorted(wanted)), Fraction(0)
         )

@@ -16,6 +16,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.words.audit.context import Meant, as_denied, how_meant, promises
 from sitegen.words.audit.judging import Judge, Quotation, Verdict, finding_of, name_finding, promise_finding
 from sitegen.words.audit.lexicon import lexicon_of
+from sitegen.words.audit.off_site import is_published, named_in_ids, named_in_text, patterns_of
 from sitegen.words.audit.seen import seen, sentences
 from sitegen.words.audit.shorthand import Says, Shorthand, Statement
 from sitegen.words.audit.subjects import ReadSentence, Subjects
@@ -50,11 +51,16 @@ def audit(
 ) -> tuple[Finding, ...]:
     """Every statement of the breeder's own words that says more than the evidence (an error) or less (a notice).
 
-    A gene without an answer is not judged. ``texts`` are the files as they stand, to point at the words.
+    And every word that names what is kept off the site (a notice). A gene without an answer is not judged. ``texts``
+    are the files as they stand, to point at the words.
     """
     voice = Voice(collection, answers, as_of or latest_date(collection))
     reading = _Audit(voice, claims, texts)
     found = [finding for free in collection.texts for finding in reading.of_text(free)]
+    if patterns := patterns_of(collection):
+        shown = (free for free in collection.texts if is_published(free, collection))
+        found += [finding for free in shown for finding in reading.naming(free, patterns[0])]
+        found += named_in_ids(collection, patterns[1])
     return in_order([*found, *reading.reviewed.findings()])
 
 
@@ -89,6 +95,12 @@ class _Audit:
                 apart = not any(first < to and at < last for at, to in covered)
                 if apart and not self.reviewed.covers(free.place.file, text.text, first, last):
                     yield promise_finding(self._quotation(read, first, last))
+
+    def naming(self, free: FreeText, off_site: re.Pattern[str]) -> Iterator[Finding]:
+        """Where a text names what is kept off the site."""
+        for match in off_site.finditer(free.text):
+            if not self.reviewed.covers(free.place.file, free.text, *match.span()):
+                yield named_in_text(match[0], *Placing(free, self._files).find(*match.span()))
 
     def _species(self, read: ReadSentence) -> tuple[str, ...]:
         """The species whose names count in a sentence: that of the record, and those of the animals named in it."""

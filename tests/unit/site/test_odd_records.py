@@ -130,7 +130,7 @@ def test_a_litter_says_no_more_than_its_record(told: Callable[[str], str]) -> No
     ledger = told("litters")
     assert "dam not recorded" in ledger
     assert "with sire not recorded, corn snake" in ledger
-    assert "dam not recorded with amelone" in told("journal")
+    assert "Dam not recorded with amelone" in told("journal")
 
 
 def test_a_goal_without_a_pairing_has_no_parents_to_be_related(told: Callable[[str], str]) -> None:

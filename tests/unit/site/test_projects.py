@@ -50,7 +50,10 @@ def test_a_project_that_was_given_up_says_so_and_predicts_nothing() -> None:
 
 def test_a_plan_without_an_answer_gives_no_chances_and_keeps_its_stages() -> None:
     plan = project()
-    at = folio(replace(with_roads(plan, road())[0], roads={}), "projects/sun.html")
+    material = with_roads(plan, road())[0]
+    made = project_page(plan, folio(replace(material, roads={}), "projects/sun.html"))
+    assert told(made.now) == ["This plan rests on animals not shown here, so we give no chances of it."]
+    at = folio(replace(material, roads={plan.id: ProjectRoads(None, {}, {})}), "projects/sun.html")
     made = project_page(plan, at)
     assert told(made.now) == ["The chances of this plan cannot be worked out as its record stands, so we give none."]
     assert next(words_of(stage.pairing) for stage in made.stages) == "Juniper with Flint"
