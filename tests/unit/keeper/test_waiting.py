@@ -10,6 +10,7 @@ from sitegen.content.waiting import WAITING_FILE, Person
 from sitegen.findings import ContentError, WrongUse
 from sitegen.keeper.entries import set_values
 from sitegen.keeper.records import Proposal, Records, check_proposal, content_after, open_records
+from sitegen.keeper.removing import remove_record
 from sitegen.keeper.waiting import add_person, find_person, remove_person
 
 LIST = """# mine
@@ -114,3 +115,11 @@ def test_nobody_of_that_name_is_told_with_the_nearest(tmp_path: Path) -> None:
         find_person(records_at(tmp_path / "a"), "Beaa")
     with pytest.raises(WrongUse, match=r'nobody called "Bea" waits$'):
         find_person(records_at(tmp_path / "b", None), "Bea")
+
+
+def test_an_animal_that_was_offered_to_somebody_is_not_removed(tmp_path: Path) -> None:
+    records = records_at(tmp_path, "people:\n  A: {offered: flint}\n")
+    with pytest.raises(ContentError) as told:
+        remove_record(records, "flint")
+    assert [each.place and each.place.file for each in told.value.findings] == [WAITING_FILE]
+    assert remove_record(records, "juniper").files
