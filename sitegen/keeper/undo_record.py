@@ -105,6 +105,7 @@ def put_in_place(root: Path, proposal: Proposal, now: dt.datetime) -> Done:
     if not proposal.files:
         return Done(0)
     with _held(root) as folder:
+        _forget_unmade(root, folder)
         number = max((_number(note) for note in _notes(folder)), default=0) + 1
         _note_down(folder, number, proposal, now)
         try:
@@ -127,19 +128,20 @@ def changes_of(root: Path) -> Iterator[Change]:
     """
     if _folder_of(root).is_dir():
         with _held(root) as folder:
+            _forget_unmade(root, folder)
             notes = _notes(folder)
         yield from map(_read, reversed(notes))
 
 
-def forget(root: Path) -> int:
-    """Empty the record of a collection for good, and count the changes that were in it."""
+def forget(root: Path, dry_run: bool = False) -> tuple[int, str]:
+    """Empty the record of a collection for good; how many changes were in it, and the day of the first."""
     if not _folder_of(root).is_dir():
-        return 0
+        return 0, ""
     with _held(root) as folder:
-        count = len(_notes(folder))
-        for path in folder.iterdir():
+        notes = _notes(folder)
+        for path in folder.iterdir() if not dry_run else ():
             path.unlink()
-        return count
+        return len(notes), _day(notes[0]) if notes else ""
 
 
 def present_bytes(root: Path, path: str) -> bytes | None:
@@ -171,7 +173,6 @@ def _held(root: Path) -> Iterator[Path]:
         handle = os.open(folder, os.O_RDONLY)
         try:
             fcntl.flock(handle, fcntl.LOCK_EX)
-            _forget_unmade(root, folder)
             yield folder
         finally:
             os.close(handle)

@@ -63,23 +63,21 @@ def _facts(change: Change, undone: int) -> dict[str, object]:
 
 def _forget(content: Path, yes: bool, dry_run: bool, as_json: bool) -> int:
     console = Console()
-    changes = list(changes_of(content))
-    count = f"{len(changes)} change{'' if len(changes) == 1 else 's'}"
-    since = f", the first of {changes[-1].at:%Y-%m-%d}" if changes else ""
-    told = f"The undo record of this collection holds {count}{since}, with what each replaced"
-    if changes and not dry_run and not yes:
+    number, since = forget(content, dry_run=True)
+    what = f"{number} change{'' if number == 1 else 's'}" + (f", the first of {since}" if since else "")
+    told = f"The undo record of this collection holds {what}, with what each replaced"
+    if number and not dry_run and not yes:
         if not sys.stdin.isatty():
             raise WrongUse(f"{told}; write --yes as well to forget them for good")
         click.confirm(f"{told}. Forget them for good?", abort=True, err=True)
-    if not dry_run:
-        forget(content)
+    forget(content, dry_run)
     if as_json:
-        console.show_json({"forgotten": 0 if dry_run else len(changes)})
+        console.show_json({"forgotten": 0 if dry_run else number})
     elif dry_run:
         console.show_result(f"{told}. Only shown; nothing was forgotten.")
     else:
         console.show_result(
-            f"Forgotten: {count}{since}, with what each replaced; none of it can be taken back. Your records stay as "
-            "they are. Backups of this computer may still hold what was forgotten."
+            f"Forgotten: {what}, with what each replaced; none of it can be taken back. Your records stay as they are. "
+            "Backups of this computer may still hold what was forgotten."
         )
     return 0

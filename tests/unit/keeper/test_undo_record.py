@@ -158,10 +158,10 @@ def test_the_latest_change_is_never_dropped(root: Path, monkeypatch: pytest.Monk
 
 def test_forgetting_leaves_nothing_of_it(root: Path) -> None:
     put_in_place(root, change(None, b"private: Alice\n"), NOON)
-    assert forget(root) == 1
+    assert forget(root) == (1, "2026-11-29")
     assert kept(root) == []
     assert list(changes_of(root)) == []
-    assert forget(root.parent) == 0
+    assert forget(root.parent) == (0, "")
 
 
 def test_two_collections_know_nothing_of_each_other(root: Path, tmp_path: Path) -> None:
@@ -169,7 +169,7 @@ def test_two_collections_know_nothing_of_each_other(root: Path, tmp_path: Path) 
     other.mkdir()
     put_in_place(root, change(None, b"a\n"), NOON)
     put_in_place(other, change(None, b"b\n"), NOON)
-    assert forget(other) == 1
+    assert forget(other) == (1, "2026-11-29")
     (tmp_path / "link").symlink_to(root)
     assert len(list(changes_of(tmp_path / "link"))) == 1
 
@@ -180,6 +180,11 @@ def test_a_note_that_is_spoilt_is_told_with_its_file(root: Path) -> None:
     note.write_bytes(b"no zip")
     with pytest.raises(NotWritten, match=r"000001-2026-11-29.zip.*not whole"):
         list(changes_of(root))
+    with pytest.raises(NotWritten, match="move it away"):
+        put_in_place(root, change(b"a\n", b"b\n"), NOON)
+    assert (root / RECORD).read_bytes() == b"a\n"
+    assert forget(root)[0] == 1
+    assert put_in_place(root, change(b"a\n", b"b\n"), NOON).number == 1
 
 
 def test_an_empty_change_is_none(root: Path) -> None:
