@@ -14,6 +14,7 @@ from sitegen.content.yaml_tree import Entries
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, WrongUse, in_order, nearest
 from sitegen.keeper.lookup import find_animal, find_litter, find_project
 from sitegen.keeper.records import Dropped, Proposal, RecordPlace, Records, as_they_stand, changed, think_through
+from sitegen.keeper.waiting import remove_person
 
 _BUYER = re.compile(r"buyer|sold", re.IGNORECASE)
 _FINDERS = {"animals": find_animal, "litters": find_litter, "projects": find_project}
@@ -24,7 +25,7 @@ def remove_record(records: Records, named: str) -> Proposal:
 
     Args:
         records: The records as they stand.
-        named: Its folder or name, ``LITTER/NUMBER``, or the path of a photograph.
+        named: Its folder or name, ``LITTER/NUMBER``, the path of a photograph, or ``waiting/NAME`` of who waits.
 
     Raises:
         WrongUse: There is no such record, or several are meant.
@@ -32,6 +33,8 @@ def remove_record(records: Records, named: str) -> Proposal:
         CannotEdit: The record that it is a part of cannot be changed safely.
     """
     wanted = same(named).removesuffix("/").removeprefix("content/")
+    if wanted.startswith("waiting/"):
+        return remove_person(records, wanted.removeprefix("waiting/"))
     photo = wanted if ending(wanted) in PHOTO_ENDINGS else ""
     place = _beside(records, photo) if photo else _meant(records, wanted)
     address = photo or f"{place.kind}s/{place.shown}"

@@ -13,7 +13,7 @@ from sitegen.keeper.removing import remove_record
 def command(records: Records, record: str) -> Proposal:
     """Take RECORD out of your records, with the files beside it; sitegen undo brings it back.
 
-    RECORD is an animal, a litter, LITTER/NUMBER, a project, or the path of a photo. Nothing goes while anything names
-    it, or while a buyer may hold a paper of it.
+    RECORD is an animal, a litter, LITTER/NUMBER, a project, the path of a photo, or waiting/NAME for somebody who
+    waits. Nothing goes while anything names it, or while a buyer may hold a paper of it.
     """
     return remove_record(records, record)

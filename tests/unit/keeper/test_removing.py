@@ -236,3 +236,12 @@ def test_a_name_of_several_kinds_is_asked_for(root: Path) -> None:
     with pytest.raises(WrongUse, match="animals/tansy or projects/tansy; write which"):
         remove_record(open_records(root), "tansy")
     assert remove(root, "projects/tansy") == "tansy: taken out of the records."
+
+
+def test_somebody_who_waits_goes_and_comes_back(root: Path) -> None:
+    add(root, "waiting.yaml", "people:\n  Bea: {species: corn-snake}\n  Cy: {species: corn-snake}")
+    before = files(root)
+    assert remove(root, "waiting/bea").startswith("Bea is gone from waiting.yaml")
+    assert "Bea" not in (root / "waiting.yaml").read_text()
+    put_in_place(root, undo_proposal(open_records(root)), NOON)
+    assert files(root) == before
