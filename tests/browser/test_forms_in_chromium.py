@@ -1,5 +1,6 @@
 """The forms of records in real Chromium: by keyboard alone, before axe, by day and night, on phone and desk."""
 
+import itertools
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,7 +17,7 @@ SIZES = {"desktop": {"width": 1280, "height": 800}, "phone": {"width": 390, "hei
 PAGES = ["/animals", "/animals/new", "/animals/new?species=corn-snake", "/animals/pyrite", "/litters", "/litters/new",
          "/litters/2026-fennel-cinnabar/record", "/litters/2026-fennel-cinnabar/02", "/projects", "/projects/new",
          "/projects/snow-ladder", "/about"]  # fmt: skip
-SMALL = """[...document.querySelectorAll('main a, main button, main summary, main input:not([type=hidden]), main select')]
+SMALL = """[...document.querySelectorAll('main :is(a, button, summary, select, input:not([type=hidden]))')]
   .map(each => each.closest('label') || each).filter(each => each.checkVisibility())
   .map(each => [each.textContent, each.getBoundingClientRect().height]).filter(each => each[1] < 23.9)"""
 """What WCAG 2.2 calls too small a target: less than 24 px high."""
@@ -59,7 +60,7 @@ def test_axe_finds_nothing_and_nothing_scrolls_sideways(
             told.append("scrolls sideways")
         headings = page.locator("h1, h2, h3").evaluate_all("all => all.map(each => +each.tagName[1])")
         assert headings[0] == 1
-        assert all(after <= before + 1 for before, after in zip(headings, headings[1:], strict=False))
+        assert all(after <= before + 1 for before, after in itertools.pairwise(headings))
         if told:
             found[address] = told
         page.close()

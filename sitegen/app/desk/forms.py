@@ -14,12 +14,12 @@ from typing import Any
 from sitegen.content.declaration import AsWritten, ByName, Group, Leaf, ListOf, RecordKey
 from sitegen.content.values import ANYTHING, PROSE, TEXT, TEXT_BY_NAME, YES
 from sitegen.content.yaml_tree import Entries, Items, Node, parse_tree
-from sitegen.findings import Finding
 from sitegen.genetics.loci import look_id
 from sitegen.keeper.record_text import flow
 from sitegen.keeper.records import Dropped
 from sitegen.keeper.splicing import plain_tree, plain_value
 from sitegen.keeper.spots import CannotEdit, Path, deepest, end_of
+from sitegen.words.speech import capital
 
 Choice = tuple[str, str, bool]
 """A value, what it is called, and whether it is chosen."""
@@ -27,25 +27,13 @@ Choice = tuple[str, str, bool]
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One field of a form, or several under one name.
+    """One field of a form: line, text, words, marks or written; or several under one name: group, or rows of groups.
 
-    Attributes:
-        kind: line, text, words, marks, written, group, or rows.
-        name: Of the control.
-        key: The name in the record.
-        label: What it is called.
-        about: What it means.
-        value: What stands there.
-        choices: Of words and marks.
-        nothing: What it can mean that nothing is marked.
-        parts: The fields of a group, or the groups of which each is a row.
-        listed: The list of names that it offers.
-        wrong: What is wrong there.
+    ``nothing`` is what it can mean that nothing is marked, ``listed`` the list of names that it offers.
     """
 
     kind: str
     name: str
-    key: str
     label: str = ""
     about: str = ""
     value: str = ""
@@ -72,14 +60,13 @@ class Sheet:
     """What a form knows beside the declarations.
 
     Attributes:
-        text: The record's text.
-        at: Where in it the form's part stands.
-        marks: Name of a field to the choices that can be marked there: each value and what it is called.
-        nothing: Name of a field to the words for a key that is not written, and for one with an empty list.
+        text: The record's text; the form's part of it stands ``at`` a path.
+        marks: Field to the choices that can be marked there: each value and what it is called.
+        nothing: Field to the words for a key that is not written, and for one with an empty list.
         listed: Key to the list of names that it offers.
         sent: The values of each field that was sent, where the form is read, or shown again.
         wrong: What is wrong, by the path to it.
-        unread: What was sent and cannot be read, by the name of its field.
+        unread: What was sent and cannot be read, by field.
     """
 
     text: str = ""
@@ -139,32 +126,41 @@ class _Control:
 
     def _shown(self, kind: str, **more: Any) -> Field:
         whole = kind not in ("group", "rows")  # what is wrong within these is told at their own fields
-        wrong = [
-            told
-            for path, several in self.sheet.wrong.items()
-            if path == self.path or (whole and path[: len(self.path)] == self.path)
-            for told in several
-        ]
+        here = (each for each in self.sheet.wrong if (each[: len(self.path)] if whole else each) == self.path)
+        wrong = [told for path in here for told in self.sheet.wrong[path]]
         wrong += [self.sheet.unread[self.name]] if self.name in self.sheet.unread else []
         about, listed = self.key.about, self.sheet.listed.get(self.key.name, "")
         if not whole and self.key.holds != ANYTHING:
             about = re.sub(r": [\[{].*", ".", about)  # how it is written in the file
         if self.key.holds is YES:
             about = about.replace("true", "yes").replace("false", "no")
-        label = _begun(self.key.name.replace("_", " "))
-        return Field(kind, self.name, self.key.name, label, _begun(about), listed=listed, wrong=tuple(wrong), **more)
+        label = capital(self.key.name.replace("_", " "))
+        return Field(kind, self.name, label, capital(about), listed=listed, wrong=tuple(wrong), **more)
 
 
-def _begun(words: str) -> str:
-    """With a capital first letter."""
-    return words[:1].upper() + words[1:]
+class _Typed(_Control):
+    """What is typed as text."""
+
+    def _text(self) -> str:
+        """What was written, as it is shown."""
+        return self.was or ""
+
+    def _meant(self, text: str) -> Any:
+        """What is to be written for another text, which is not blank."""
+        raise NotImplementedError
+
+    def wanted(self) -> Any:
+        text, shown = self.sheet.typed(self.name, self._text()), self._text()
+        if text == shown or (not text.strip() and self.was is None):
+            return self.was
+        return self._meant(text) if text.strip() else None
 
 
-class _Line(_Control):
+class _Line(_Typed):
     """One value."""
 
     def field(self) -> Field:
-        holds, value = self.key.holds, self.sheet.typed(self.name, self.was or "")
+        holds, value = self.key.holds, self.sheet.typed(self.name, self._text())
         words = {"true": "yes", "false": "no"} if holds is YES else {}
         if isinstance(holds, Leaf) and "enum" in holds.json:
             words = {each: each for each in holds.json["enum"]}
@@ -173,33 +169,45 @@ class _Line(_Control):
             return self._shown("words", choices=tuple((each, told, each == value) for each, told in words.items()))
         return self._shown("text" if holds is PROSE or "\n" in value or len(value) > _LINE else "line", value=value)
 
-    def wanted(self) -> Any:
-        shown = self.was or ""
-        text = self.sheet.typed(self.name, shown)
+    def _meant(self, text: str) -> Any:
         said = text.strip()
-        if text == shown or (not said and self.was is None):
-            return self.was
         if self.key.holds is YES and said in ("true", "false"):
             return said == "true"
-        return f"{said}\n" if said and (shown.endswith("\n") or "\n" in said) else said or None
+        return f"{said}\n" if self._text().endswith("\n") or "\n" in said else said
 
 
-class _Lines(_Control):
+class _Lines(_Typed):
     """Several values, one a line; ``[]`` says that there is none."""
 
-    def _entries(self) -> str:
+    def _text(self) -> str:
         return "[]" if self.was == [] else "\n".join(_listed(self.was))
 
     def field(self) -> Field:
-        return self._shown("text", value=self.sheet.typed(self.name, self._entries()))
+        return self._shown("text", value=self.sheet.typed(self.name, self._text()))
 
-    def wanted(self) -> Any:
-        text = self.sheet.typed(self.name, self._entries())
-        if text == self._entries():
+    def _meant(self, text: str) -> Any:
+        return [line.strip() for line in text.split("\n") if line.strip() not in ("", "[]")]
+
+
+class _Written(_Typed):
+    """What is shown as it is written in the file, and read as such."""
+
+    def _text(self) -> str:
+        return "" if self.was is None else _as_it_stands(self.sheet.text, (*self.sheet.at, *self.path), self.was)
+
+    def field(self) -> Field:
+        text, holds = self.sheet.typed(self.name, self._text()), self.key.holds
+        is_long = isinstance(holds, AsWritten) and (holds.each is not None or holds.json.get("type") == "array")
+        return self._shown("written" if is_long or "\n" in text or len(text) > _LINE else "line", value=text)
+
+    def _meant(self, text: str) -> Any:
+        tree, findings = parse_tree(text, "")
+        if tree is None or findings:
+            self.sheet.unread[self.name] = f"{findings[0].message}; {findings[0].hint}"
             return self.was
-        if text.strip() == "[]":
-            return []
-        return [line.strip() for line in text.split("\n") if line.strip()] or None
+        value, said = _value_of(tree), text.strip()
+        value = said if value in (None, {}) and said[0] not in "{[" else value  # "#3" is no comment to who types it
+        return self.was if plain_value(value) == self.was else value
 
 
 class _Marks(_Control):
@@ -236,33 +244,6 @@ class _Marks(_Control):
         return [] if self._nothing() == "none" else None
 
 
-class _Written(_Control):
-    """What is shown as it is written in the file, and read as such."""
-
-    def _text(self) -> str:
-        return "" if self.was is None else _as_it_stands(self.sheet.text, (*self.sheet.at, *self.path), self.was)
-
-    def field(self) -> Field:
-        text, holds = self.sheet.typed(self.name, self._text()), self.key.holds
-        is_long = isinstance(holds, AsWritten) and (holds.each is not None or holds.json.get("type") == "array")
-        return self._shown("written" if is_long or "\n" in text else "line", value=text)
-
-    def wanted(self) -> Any:
-        text = self.sheet.typed(self.name, self._text())
-        said = text.strip()
-        if text == self._text() or (not said and self.was is None):
-            return self.was
-        if not said:
-            return None
-        tree, findings = parse_tree(text, "")
-        if tree is None or findings:
-            self.sheet.unread[self.name] = f"{findings[0].message}; {findings[0].hint}"
-            return self.was
-        value = _value_of(tree)
-        value = said if value in (None, {}) and said[0] not in "{[" else value  # "#3" is no comment to who types it
-        return self.was if plain_value(value) == self.was else value
-
-
 class _Fields(_Control):
     """A group."""
 
@@ -271,8 +252,7 @@ class _Fields(_Control):
         return controls(self.key.holds.listed, self.was or {}, self.sheet, self.path, f"{self.name}.")
 
     def field(self) -> Field:
-        parts = tuple(each.field() for each in self._controls())
-        return self._shown("group", parts=parts)
+        return self._shown("group", parts=tuple(each.field() for each in self._controls()))
 
     def wanted(self) -> Any:
         found = read(self._controls(), self.was or {})
@@ -291,8 +271,7 @@ class _Rows(_Control):
             yield entry, _Fields(one, (*self.path, str(at)), f"{self.name}.{at}", entry, self.sheet)
 
     def field(self) -> Field:
-        rows = tuple(row.field() for _, row in self._rows())
-        return self._shown("rows", parts=rows)
+        return self._shown("rows", parts=tuple(row.field() for _, row in self._rows()))
 
     def wanted(self) -> Any:
         entries = [(held, row.wanted()) for held, row in self._rows()]
@@ -315,15 +294,13 @@ class _Pairs(_Control):
             as_text = any_text or self.key.holds == TEXT_BY_NAME
             shape = _Line if as_text and isinstance(value, str | None) else _Written
             first, second = (RecordKey(word, "", TEXT) for word in words)
-            yield (
-                name if at < len(held) else None,
-                _Line(first, (*self.path, called or name, ""), f"{row}.name", name, self.sheet),
-                shape(second, (*self.path, called or name), f"{row}.value", value, self.sheet),
-            )
+            path = (*self.path, called or name)
+            of_name = _Line(first, (*path, ""), f"{row}.name", name, self.sheet)
+            yield name if at < len(held) else None, of_name, shape(second, path, f"{row}.value", value, self.sheet)
 
     def field(self) -> Field:
         rows = [(name.field(), value.field()) for _, name, value in self._rows()]
-        parts = tuple(Field("group", f"{self.name}.{at}", "", parts=row) for at, row in enumerate(rows))
+        parts = tuple(Field("group", f"{self.name}.{at}", parts=row) for at, row in enumerate(rows))
         return self._shown("rows", parts=parts)
 
     def wanted(self) -> Any:
@@ -416,29 +393,3 @@ def _value_of(node: Node) -> Any:
     if node.blank:
         return None
     return node.text == "true" if not node.quoted and node.text in ("true", "false") else node.text
-
-
-def wrong_by_path(findings: Sequence[Finding], text: str, file: str, at: Path) -> dict[Path, list[str]]:
-    """What findings tell of the part of a record at a path, by the names that lead from there to where it stands."""
-    tree, _ = parse_tree(text, file)
-    places = dict(_places(tree, ())) if tree else {}
-    found: dict[Path, list[str]] = {}
-    for each in findings:
-        for place in (each.place, *each.others):
-            spot = (place.line, place.column) if place and place.file == file else (0, 0)
-            path = places.get((*spot, each.width > 0), places.get((*spot, each.width == 0)))
-            if path is not None and path[: len(at)] == at:
-                found.setdefault(path[len(at) :], []).append("; ".join(filter(None, (each.message, each.hint))))
-    return found
-
-
-def _places(node: Node, at: Path) -> Iterator[tuple[tuple[int, int, bool], Path]]:
-    """Line, column, and whether one line holds it: of each name and value, to the path."""
-    yield (node.place.line, node.place.column, node.width > 0), at
-    if isinstance(node, Entries):
-        for key, each in node.entries:
-            yield (key.place.line, key.place.column, True), (*at, key.text)
-            yield from _places(each, (*at, key.text))
-    elif isinstance(node, Items):
-        for position, each in enumerate(node.items):
-            yield from _places(each, (*at, str(position)))

@@ -1,7 +1,7 @@
 """A page for each record: a form made from its declaration, what would be written, and what came of it."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -11,9 +11,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from sitegen.app.desk.desk import Outcome, Propose
-from sitegen.app.desk.forms import Field, Sheet, controls, read, wrong_by_path
+from sitegen.app.desk.forms import Field, Sheet, controls, read
 from sitegen.app.desk.pages import Pages
 from sitegen.content.animals import ANIMAL, YOUNG
+from sitegen.content.collection import Collection
 from sitegen.content.declaration import Group
 from sitegen.content.litters import LITTER
 from sitegen.content.projects import PROJECT
@@ -22,7 +23,8 @@ from sitegen.content.site import SITE
 from sitegen.content.species import bind_species
 from sitegen.content.waiting import PERSON
 from sitegen.content.wishes import WISHES, WISHES_FILE
-from sitegen.findings import ContentError, WrongUse
+from sitegen.content.yaml_tree import Entries, Items, Node, parse_tree
+from sitegen.findings import ContentError, Finding, WrongUse
 from sitegen.keeper.differences import caught_up, change_record, clashes, differences, entry_of
 from sitegen.keeper.entries import add_update
 from sitegen.keeper.lookup import find_animal, find_litter, find_number, find_project, find_species
@@ -30,6 +32,7 @@ from sitegen.keeper.new_records import species_of_origin
 from sitegen.keeper.records import Proposal, RecordPlace, Records, unified_diff
 from sitegen.keeper.spots import Path
 from sitegen.keeper.waiting import find_person
+from sitegen.words.speech import animal_name
 
 NOTHING = {
     "shows": ("it was not judged", "it was looked at and shows none of these"),
@@ -66,12 +69,6 @@ class Part:
     group: Group
     was: Mapping[str, Any]
     text: str
-
-    @property
-    def name(self) -> str:
-        """What it is called."""
-        held = self.was.get("name")
-        return held if isinstance(held, str) else self.place.shown
 
     @property
     def kind(self) -> str:
@@ -124,11 +121,11 @@ class RecordPages:
     def _form(
         self, request: Request, part: Part, was: Any, sheet: Sheet, outcome: Outcome | None = None, diff: str = ""
     ) -> Response:
-        fields = [each.field() for each in controls(part.group.listed, was, sheet)]
+        fields, now = [each.field() for each in controls(part.group.listed, was, sheet)], self.pages.desk.now()
         return self.pages.show(
-            request, "record.html", 422 if outcome else 200, part=part, was=json.dumps(was), outcome=outcome, diff=diff,
-            subjects=by_subject(part.kind, fields), top=sheet.wrong.get((), ()),
-            lists=names_offered(self.pages.desk.now().records),
+            request, "record.html", 422 if outcome else 200, place=part.place, was=json.dumps(was), outcome=outcome,
+            diff=diff, subjects=by_subject(part.kind, fields), top=sheet.wrong.get((), ()),
+            name=name_of(now.collection, part), lists=names_offered(now.records),
         )  # fmt: skip
 
     def _send(self, request: Request, form: FormData) -> Response:
@@ -203,6 +200,16 @@ def part_at(records: Records, request: Request) -> Part:
     return Part(place, group, held if isinstance(held, dict) else {}, records.text(place.file))
 
 
+def name_of(collection: Collection | None, part: Part) -> str:
+    """What a record is called."""
+    shown, held = part.place.shown, part.was.get("name")
+    if collection and shown in collection.animals:
+        return animal_name(collection, shown)
+    if collection and shown in collection.litters:
+        return collection.litters[shown].name
+    return held if isinstance(held, str) else shown
+
+
 def sent_values(form: FormData) -> dict[str, list[str]]:
     """The values of each field that was sent."""
     return {key: [str(value) for value in form.getlist(key)] for key in form}
@@ -260,3 +267,29 @@ def wrong_in(
     told = {each.message for each in outcome.findings}
     findings = [each for each in after.all_findings if each.message in told] if after else []
     return wrong_by_path(findings, (file.after or b"").decode("utf-8-sig"), file.path, at)
+
+
+def wrong_by_path(findings: Sequence[Finding], text: str, file: str, at: Path) -> dict[Path, list[str]]:
+    """What findings tell of the part of a record at a path, by the names that lead from there to where it stands."""
+    tree, _ = parse_tree(text, file)
+    places = dict(_places(tree, ())) if tree else {}
+    found: dict[Path, list[str]] = {}
+    for each in findings:
+        for place in (each.place, *each.others):
+            spot = (place.line, place.column) if place and place.file == file else (0, 0)
+            path = places.get((*spot, each.width > 0), places.get((*spot, each.width == 0)))
+            if path is not None and path[: len(at)] == at:
+                found.setdefault(path[len(at) :], []).append("; ".join(filter(None, (each.message, each.hint))))
+    return found
+
+
+def _places(node: Node, at: Path) -> Iterator[tuple[tuple[int, int, bool], Path]]:
+    """Line, column, and whether one line holds it: of each name and value, to the path."""
+    yield (node.place.line, node.place.column, node.width > 0), at
+    if isinstance(node, Entries):
+        for key, each in node.entries:
+            yield (key.place.line, key.place.column, True), (*at, key.text)
+            yield from _places(each, (*at, key.text))
+    elif isinstance(node, Items):
+        for position, each in enumerate(node.items):
+            yield from _places(each, (*at, str(position)))

@@ -32,6 +32,7 @@ def way_back(address: str, state: PreviewState) -> str:
     kind, _, rest = address.partition("/")
     record = rest.removesuffix(".html").removesuffix("/index")
     form = f' <a href="/{escape(kind)}/{escape(record)}">Change this record</a>' if kind in _RECORDS and record else ""
+    form = ' <a href="/about">Change what the site says of itself</a>' if address == START else form
     return f'<nav aria-label="The desk"><p><a href="/">Back to the desk</a>{form}</p></nav>\n'
 
 
