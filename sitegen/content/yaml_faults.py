@@ -2,7 +2,12 @@
 
 import re
 import unicodedata
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+import yaml
 
 from sitegen.findings import Finding, Kind, Level, Place
 
@@ -20,103 +25,40 @@ class Explanation:
     at_start: bool = False
 
 
-_TAB = Explanation(
-    "a tab stands where spaces are needed", "spaces at the beginning of a line", "replace the tab by spaces"
+_USUAL: tuple[tuple[str, str, str], ...] = (
+    (r"block scalar", r"", "block"),
+    (r"", r"tab character|\\t", "tab"),
+    (r"quoted scalar", r"end of stream|document indicator", "quote"),
+    (r"", r"unknown escape|hexdecimal|hexadecimal", "escape"),
+    (r"", r"could not find expected ':'", "colon"),
+    (r"", r"mapping values are not allowed|simple keys? (is|are) not allowed", "colon_in_value"),
+    (r"", r"expected ',' or '\]'", "list"),
+    (r"", r"expected ',' or '\}'", "group"),
+    (r"", r"expected '-'|block sequence entries are not allowed", "dash"),
+    (r"flow sequence", r"", "list"),
+    (r"flow mapping", r"", "group"),
+    (r"block collection", r"", "dash"),
+    (r"flow node", r"", "list"),
+    (r"", r"cannot start any token|alphabetic|anchor|alias|tag|directive", "sign"),
+    (r"", r"expected key|expected <block end>|expected <document start>|indent|block mapping|block entry", "indent"),
+    (r"", r"control characters|special characters|invalid|encoding", "character"),
 )
-_COLON = Explanation(
-    "a colon is missing on this line, or the line is set in wrongly",
-    'a name, a colon, a space and a value, as in "sex: female"',
-    "write the colon, with a space after it",
-    at_start=True,
-)
-_COLON_IN_VALUE = Explanation(
-    "a second colon stands on this line, or the line is set in more than the lines beside it",
-    "one name and one value on a line, in line with its neighbours",
-    "put a value that contains a colon in quotes, or set the line in like the others",
-)
-_QUOTE = Explanation(
-    "a quotation mark is opened here and never closed",
-    "a closing quotation mark",
-    "close it on the same line; an apostrophe inside single quotes is written twice",
-    at_start=True,
-)
-_LIST = Explanation(
-    "a list is opened with [ here and does not go on or end as it should",
-    "a comma between the entries and ] at the end",
-    "write the missing comma or ]",
-    at_start=True,
-)
-_GROUP = Explanation(
-    "a group is opened with { here and does not go on or end as it should",
-    "a comma between the entries and } at the end",
-    "write the missing comma or }",
-    at_start=True,
-)
-_INDENT = Explanation(
-    "this line does not fit the lines before it",
-    'a line such as "sex: female", set in like its neighbours',
-    "check how far the line is set in, and the quotes and brackets of the lines above it",
-)
-_DASH = Explanation(
-    "a list goes on with a line that does not begin with a dash",
-    'a line that begins with "- "',
-    "begin the line with a dash and a space, or set it in like the part it belongs to",
-)
-_SIGN = Explanation(
-    "a value begins with a sign that has a meaning of its own in this format",
-    "a word, a number, or text in quotes",
-    "put the whole value in quotes",
-    at_start=True,
-)
-_ESCAPE = Explanation(
-    "a backslash in double quotes is followed by a sign that means nothing there",
-    "text in single quotes, or two backslashes",
-    "use single quotes around the text",
-)
-_CHARACTER = Explanation(
-    "the file holds a character that no text should contain",
-    "letters, digits and signs, saved as UTF-8",
-    "delete the character and write the line again",
-)
-_BLOCK = Explanation(
-    "the text that begins with | or > is not set in evenly",
-    "every line of the text set in by the same spaces, more than the name above it",
-    "set the lines in evenly",
-)
-_OTHER = Explanation(
-    "the file cannot be read from here on",
-    'lines such as "sex: female", lists in [ ] and groups in { }',
-    "compare the line with the examples of sitegen guide records",
-)
+"""What the parser was doing and what it stumbled over, in its own words, to the name of what that means."""
 
-_USUAL: tuple[tuple[str, str, Explanation], ...] = (
-    (r"block scalar", r"", _BLOCK),
-    (r"", r"tab character|\\t", _TAB),
-    (r"quoted scalar", r"end of stream|document indicator", _QUOTE),
-    (r"", r"unknown escape|hexdecimal|hexadecimal", _ESCAPE),
-    (r"", r"could not find expected ':'", _COLON),
-    (r"", r"mapping values are not allowed|simple keys? (is|are) not allowed", _COLON_IN_VALUE),
-    (r"", r"expected ',' or '\]'", _LIST),
-    (r"", r"expected ',' or '\}'", _GROUP),
-    (r"", r"expected '-'|block sequence entries are not allowed", _DASH),
-    (r"flow sequence", r"", _LIST),
-    (r"flow mapping", r"", _GROUP),
-    (r"block collection", r"", _DASH),
-    (r"flow node", r"", _LIST),
-    (r"", r"cannot start any token|alphabetic|anchor|alias|tag|directive", _SIGN),
-    (r"", r"expected key|expected <block end>|expected <document start>|indent|block mapping|block entry", _INDENT),
-    (r"", r"control characters|special characters|invalid|encoding", _CHARACTER),
-)
+
+@cache
+def _meanings() -> Mapping[str, Explanation]:
+    """What complaints mean, by name; read when the first one comes."""
+    read = yaml.safe_load((resources.files("sitegen") / "content" / "yaml_faults.yaml").read_text("utf-8"))
+    return {name: Explanation(**told) for name, told in read.items()}
 
 
 def explanation(context: str, problem: str, line: str) -> Explanation:
     """What a complaint of the parser means: what it was doing, what it stumbled over (in its words), in which line."""
     if re.match(r"\s*\t", line) and not re.search(r"quoted", context):
-        return _TAB
-    for doing, stumbled, meaning in _USUAL:
-        if re.search(doing, context) and re.search(stumbled, problem):
-            return meaning
-    return _OTHER
+        return _meanings()["tab"]
+    fitting = (name for doing, over, name in _USUAL if re.search(doing, context) and re.search(over, problem))
+    return _meanings()[next(fitting, "other")]
 
 
 # The direction overrides and isolates of Unicode (UAX 9, sections 2.1 to 2.4; the attack is described in UTR 36) can
