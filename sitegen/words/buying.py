@@ -1,14 +1,11 @@
 """What a buyer is told before buying: cautions, and what a young still lacks before it may leave.
 
-Cautions defer to local law and to a veterinarian, and promise nothing.
-
-Source: hand washing, children under 5, risk groups, kitchens: US CDC leaflets on reptiles and Salmonella
-(2016 to 2019); pregnant women: the Swedish animal-health institute. Mail: USPS Publication 52, 525.3. Lists
-that protect species: CITES appendices; they change, so the text sends the reader to the current one.
+Cautions (``cautions.yaml``) defer to local law and to a veterinarian, and promise nothing.
 """
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import cache
 
 from sitegen.content.prices import OfferState
 from sitegen.content.site import ReadyRules, Site
@@ -17,6 +14,7 @@ from sitegen.evidence.offers import Caution, CautionKind, Lacks, Missing, OfferC
 from sitegen.words.labels import ready_text
 from sitegen.words.numbers import date_text, days_text, months_text, small_number, weeks_text, weight_text
 from sitegen.words.speech import Sentence, Voice, Words, _, joined, listed, ngettext, plain, said, when_asked
+from sitegen.words.written import paragraphs, written
 
 
 def left_sentence(available: Sequence[Words], held: Sequence[Words]) -> Sentence:
@@ -27,17 +25,16 @@ def left_sentence(available: Sequence[Words], held: Sequence[Words]) -> Sentence
     return joined([piece for words, young in told if young for piece in (" ", said(words, young=listed(young)))][1:])
 
 
+@cache
+def _written() -> Mapping[str, Mapping[str, tuple[str, ...]]]:
+    """The cautions as ``cautions.yaml`` has them, each part in paragraphs."""
+    by_kind = written("cautions").items()
+    return {kind: {part: paragraphs(text) for part, text in told.items()} for kind, told in by_kind}
+
+
 def caution_title(kind: CautionKind) -> str:
     """The heading of a caution."""
-    return {
-        CautionKind.WELFARE: _("A gene with a known harm"),
-        CautionKind.LETHAL: _("Two copies do not live"),
-        CautionKind.SALMONELLA: _("Reptiles and Salmonella"),
-        CautionKind.LAW: _("The law where you live"),
-        CautionKind.SHIPPING: _("Sending live animals"),
-        CautionKind.VETERINARIAN: _("Questions of health"),
-        CautionKind.OWN_WORDS: _("Please note"),
-    }[kind]
+    return _(_written()[kind]["title"][0])
 
 
 def caution_sentences(caution: Caution, voice: Voice) -> tuple[Sentence, ...]:
@@ -52,7 +49,7 @@ def caution_sentences(caution: Caution, voice: Voice) -> tuple[Sentence, ...]:
         case CautionKind.OWN_WORDS:
             return (said("{text}", text=caution.text),)
         case _:
-            return tuple(said(text) for text in _general(caution.kind))
+            return tuple(said(_(text)) for text in _written()[caution.kind]["text"])
 
 
 def _welfare(caution: Caution, voice: Voice) -> tuple[Sentence, ...]:
@@ -73,8 +70,8 @@ def _source_text(source: str) -> str:
 
 def caution_line(kind: CautionKind) -> Sentence:
     """One plain line for a caution that goes with every offer, where more of it opens; nothing for any other."""
-    text = {**_SHORT, **_LINE}.get(kind)
-    return said(text()) if text else ()
+    told = _written()[kind]
+    return joined([said(_(text)) for text in told.get("line", told.get("short", ()))])
 
 
 def short_caution(caution: Caution, voice: Voice) -> Sentence:
@@ -86,63 +83,13 @@ def short_caution(caution: Caution, voice: Voice) -> Sentence:
         case CautionKind.OWN_WORDS:
             return said("{text}", text=caution.text)
         case _:
-            return said(_SHORT[caution.kind]())
+            return said(_(_written()[caution.kind]["short"][0]))
 
 
 def card_caution(caution: Caution, voice: Voice) -> Sentence:
     """That a gene harms, where there is no room to say how: who reads it is sent to where that stands."""
     gene = voice.gene_of(caution.species, caution.locus, caution.allele)
     return said(_("{gene}: a gene with a known harm. Read about it on the page of this animal first."), gene=gene)
-
-
-_SHORT = {
-    CautionKind.SALMONELLA: when_asked(
-        "Healthy reptiles can carry Salmonella: wash your hands with soap after touching a reptile, its food or "
-        "its home. A reptile is not advised for homes with children under 5; people over 65, pregnant women and "
-        "people with a weak immune system should consider another pet."
-    ),
-    CautionKind.LAW: when_asked(
-        "Check your national, state and local rules on keeping and moving reptiles, and the current CITES lists "
-        "before crossing a border."
-    ),
-    CautionKind.SHIPPING: when_asked(
-        "Check the rules for sending live animals first: some mail services take none at all."
-    ),
-    CautionKind.VETERINARIAN: when_asked("For questions of health, ask a veterinarian experienced with reptiles."),
-}
-"""The cautions that go with every offer, whole in a line each, for paper."""
-_LINE = {
-    CautionKind.SALMONELLA: when_asked(
-        "Reptiles can carry Salmonella: wash your hands after touching one. Not advised where a child under 5 lives."
-    ),
-    CautionKind.LAW: when_asked("Check the law where you live before you buy, and CITES before you cross a border."),
-}
-"""Those that have a shorter line beside an offer."""
-
-
-def _general(kind: CautionKind) -> tuple[str, ...]:
-    return {
-        CautionKind.SALMONELLA: (
-            _("Healthy reptiles can carry Salmonella, and it can be caught from their home and water as well."),
-            _("Wash your hands with soap after touching a reptile, its food or its home, and keep all three out of the "
-              "kitchen."),
-            _("A reptile is not advised for homes with children under 5; people over 65, pregnant women and people "
-              "with a weak immune system should consider another pet."),
-        ),
-        CautionKind.LAW: (
-            _("Rules on keeping, selling and moving reptiles differ from place to place and change."),
-            _("Check your national, state and local rules before buying, and the current CITES lists before taking "
-              "an animal across a border."),
-        ),
-        CautionKind.SHIPPING: (
-            _("Check the rules for sending live animals before you ask for it: some mail services take none at all."),
-            _("We send no animal in weather or by a way that may harm it; fetching it yourself is best."),
-        ),
-        CautionKind.VETERINARIAN: (
-            _("What an animal shows or carries says nothing of its health."),
-            _("For questions of health, ask a veterinarian experienced with reptiles."),
-        ),
-    }[kind]  # fmt: skip
 
 
 def readiness_text(offer: OfferClaim, site: Site) -> str:

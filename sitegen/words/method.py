@@ -1,15 +1,13 @@
 """The page "how to read our odds", for somebody who does not like numbers, and what our odds take for granted."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-from importlib import resources
 
-import yaml
-
-from sitegen.content.yaml_tree import LOADER
 from sitegen.words.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_percent
 from sitegen.words.speech import Sentence, Words, _, said
+from sitegen.words.written import paragraphs, written
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,14 +21,9 @@ class MethodPart:
 
 
 @cache
-def written_parts() -> dict[str, tuple[str, tuple[str, ...]]]:
+def written_parts() -> Mapping[str, tuple[str, tuple[str, ...]]]:
     """The parts as ``method.yaml`` has them: anchor to title and paragraphs."""
-    text = (resources.files("sitegen") / "words" / "method.yaml").read_text("utf-8")
-    parts = yaml.load(text, LOADER)  # noqa: S506 - a safe one
-    return {
-        name: (part["title"], tuple(" ".join(each.split()) for each in part["text"].split("\n\n")))
-        for name, part in parts.items()
-    }
+    return {name: (part["title"], paragraphs(part["text"])) for name, part in written("method").items()}
 
 
 def method_parts(gene: Words, chance: Fraction) -> tuple[MethodPart, ...]:

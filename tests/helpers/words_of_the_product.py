@@ -11,14 +11,14 @@ from pathlib import Path
 
 from jinja2 import Environment, nodes
 
-from sitegen.words.method import written_parts
+from sitegen.words.written import paragraphs, written
 
 ROOT = Path(__file__).parents[2]
 Message = str | tuple[str, str]
 
 
 def messages_of_program() -> set[Message]:
-    """Every message given to ``_``, ``when_asked`` or ``ngettext`` in the program, and those of its page of prose."""
+    """Every message given to ``_``, ``when_asked`` or ``ngettext`` in the program, and what its files of prose have."""
     found: set[Message] = set()
     for path in sorted((ROOT / "sitegen").rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
@@ -29,8 +29,8 @@ def messages_of_program() -> set[Message]:
                 found.add(texts[0])
             elif node.func.id == "ngettext" and len(texts) == 2:
                 found.add((texts[0], texts[1]))
-    for title, paragraphs in written_parts().values():
-        found |= {title, *paragraphs}
+    for part in (*written("method").values(), *written("cautions").values()):
+        found.update(message for text in part.values() for message in paragraphs(text))
     return found
 
 

@@ -4,8 +4,9 @@ import re
 from dataclasses import replace
 from enum import Enum
 
-from sitegen.words.audit.expressions import expressions, written
+from sitegen.words.audit.expressions import expressions
 from sitegen.words.audit.shorthand import Says, Statement
+from sitegen.words.written import written
 
 
 class Meant(Enum):
@@ -17,7 +18,7 @@ class Meant(Enum):
     NOT_CLAIMED = "asked, explained, hoped for or another's word"
 
 
-_TELLS = {name: re.compile(words, re.IGNORECASE) for name, words in expressions(written("context"), {}).items()}
+_TELLS = {name: re.compile(words, re.IGNORECASE) for name, words in expressions(written("audit/context"), {}).items()}
 _OPENING_QUOTES = {"“": "”", "„": "“", "«": "»", '"': '"'}
 
 

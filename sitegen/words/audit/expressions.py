@@ -2,20 +2,8 @@
 
 import re
 from collections.abc import Mapping
-from importlib import resources
-from typing import Any
-
-import yaml
-
-from sitegen.content.yaml_tree import LOADER
 
 _PLACE = re.compile(r"\{([a-z_]+)\}")
-
-
-def written(file: str) -> Any:
-    """What stands in ``FILE.yaml``."""
-    text = (resources.files("sitegen") / "words" / "audit" / f"{file}.yaml").read_text("utf-8")
-    return yaml.load(text, LOADER)  # noqa: S506 - a safe one
 
 
 def expression(lines: str, known: Mapping[str, str]) -> str:

@@ -12,8 +12,9 @@ from fractions import Fraction
 from functools import partial
 
 from sitegen.words.audit.chances import NUMBER, PERCENT, chance_of, last_number
-from sitegen.words.audit.expressions import expression, expressions, written
+from sitegen.words.audit.expressions import expression, expressions
 from sitegen.words.audit.lexicon import Lexicon, Named
+from sitegen.words.written import written
 
 
 class Says(Enum):
@@ -55,7 +56,7 @@ class Statement:
 
 
 COUNTS = {"double": 2, "doppel": 2, "dbl": 2, "dh": 2, "triple": 3, "dreifach": 3, "th": 3, "quad": 4, "quadruple": 4}
-_WRITTEN = written("shorthand")
+_WRITTEN = written("audit/shorthand")
 
 
 class Shorthand:

@@ -10,9 +10,10 @@ from sitegen.content.collection import Collection
 from sitegen.content.texts import FreeText, Of
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.audit.expressions import expressions, written
+from sitegen.words.audit.expressions import expressions
 from sitegen.words.audit.seen import Seen, folded
 from sitegen.words.audit.shorthand import Statement
+from sitegen.words.written import written
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ class _Mark:
     animals: tuple[AnimalId, ...] = ()
 
 
-_WORDS = {name: re.compile(words, re.IGNORECASE) for name, words in expressions(written("subjects"), {}).items()}
+_WORDS = {name: re.compile(words, re.IGNORECASE) for name, words in expressions(written("audit/subjects"), {}).items()}
 _CAPITAL_WORD = re.compile(r"(?<![\w/.-])[^\W\d_a-z][\w’'-]*")
 _FIRST_WORD = re.compile(r"[^\W\d_][\w’'-]*")
 _ANIMAL_LINK = re.compile(r"(?:animals/|litters/[^/]+/)[^/]+\.html\Z")
