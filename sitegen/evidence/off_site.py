@@ -6,29 +6,25 @@ those of the true records, and no page, file or feed can tell what it was not gi
 """
 
 import hashlib
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
-from typing import Any, TypeVar
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Chromosome, Copies, DnaTest, Genes, Judged, SeenLook, Stated
+from sitegen.content.genes import Genes
 from sitegen.content.litters import Litter
 from sitegen.content.off_site import is_off_site, stand_in
 from sitegen.content.photo_records import PhotoRecord
-from sitegen.content.projects import Project, Stage
+from sitegen.content.projects import Holdback, Project, Stage
+from sitegen.content.values import PartialDate
 from sitegen.evidence.judging import age_when_judged
 from sitegen.findings import Place
 from sitegen.genetics.questions import AnimalId
 
-R = TypeVar("R", SeenLook, Stated, DnaTest, Copies, Chromosome)
-
 
 def for_the_site(records: Collection) -> Collection:
-    """The records without what is kept off the site; these very ones where nothing is.
-
-    Texts, reviews and wishes, from which no page is made, are left out too.
-    """
+    """The records without what is kept off the site, and without texts and wishes; these very ones where nothing is."""
     if not any(each.on_site is False for each in _pieces(records)):
         return records
     shown = _Shown(*_stand_ins(records))
@@ -88,9 +84,8 @@ def _as_old(animal: Animal, shown: Collection, true: Animal, records: Collection
 
     def aged(genes: Genes, before: Genes) -> Genes:
         age = age_when_judged(records, true, before.judged)
-        if age == age_when_judged(shown, animal, genes.judged):
-            return genes
-        return replace(genes, judged=replace(genes.judged, age_months=age))
+        told = age_when_judged(shown, animal, genes.judged)
+        return genes if age == told else replace(genes, judged=replace(genes.judged, age_months=age))
 
     return replace(animal, genes=tuple(map(aged, animal.genes, true.genes)))
 
@@ -114,102 +109,77 @@ class _Shown:
 
     def animal(self, animal: Animal) -> Animal:
         """Its record as it may be shown; of one that is kept off its evidence alone."""
-        family: dict[str, Any] = {
-            "dam": animal.dam and self.animals.get(animal.dam, animal.dam),
-            "sires": tuple((self.animals.get(sire, sire), chance) for sire, chance in animal.sires),
-            "litter": self.litters.get(animal.litter, animal.litter),
-            "each_its_own_sire": animal.each_its_own_sire,
-        }
-        name = self.animals.get(animal.id)
-        if name is None:
-            number = "" if animal.litter in self.litters else animal.number  # its litter's page names it, which is none
-            return replace(animal, photos=_shown(animal.photos), number=number, **family)
-        return Animal(
-            id=name,
-            species=animal.species,
-            sex=animal.sex,
-            line=animal.line,
-            locality=animal.locality,
-            genes=tuple(_evidence(genes, name) for genes in animal.genes),
-            public=(),
-            on_site=False,
-            place=Place(name),
-            **family,
-        )
+        family = {**self._parents(animal), "litter": self.litters.get(animal.litter, animal.litter)}
+        if name := self.animals.get(animal.id):
+            return Animal(
+                id=name, place=Place(name), species=animal.species, sex=animal.sex, line=animal.line,
+                locality=animal.locality, genes=tuple(_evidence(genes, name) for genes in animal.genes),
+                public=(), on_site=False, **family,
+            )  # fmt: skip
+        number = "" if animal.litter in self.litters else animal.number  # which would be part of an address below it
+        return replace(animal, photos=_shown(animal.photos), number=number, **family)
 
     def litter(self, litter: Litter) -> Litter:
         """Its record as it may be shown; of one that is kept off its parents and its young."""
-        family: dict[str, Any] = {
-            "dam": litter.dam and self.animals.get(litter.dam, litter.dam),
-            "sires": tuple((self.animals.get(sire, sire), chance) for sire, chance in litter.sires),
-            "young": tuple(self.animals.get(young, young) for young in litter.young),
-            "each_its_own_sire": litter.each_its_own_sire,
-        }
-        name = self.litters.get(litter.id)
-        if name is None:
-            events = tuple(
-                replace(each, partner=each.partner and self.animals.get(each.partner, each.partner))
-                for each in litter.events
+        family = {**self._parents(litter), "young": tuple(self.animals.get(each, each) for each in litter.young)}
+        if name := self.litters.get(litter.id):
+            others = _undated(litter.others, name)
+            return Litter(
+                id=name, place=Place(name), species=litter.species, others=others, public=(), on_site=False, **family
             )
-            return replace(litter, photos=_shown(litter.photos), events=events, **family)
-        others = tuple(
-            replace(each, judged=_judged(each.judged, name), place=_moved(each.place, name)) for each in litter.others
-        )
-        return Litter(
-            id=name, species=litter.species, others=others, public=(), on_site=False, place=Place(name), **family
-        )
+        events = (replace(each, partner=self.animals.get(each.partner or "", each.partner)) for each in litter.events)
+        return replace(litter, photos=_shown(litter.photos), events=tuple(events), **family)
+
+    def _parents(self, born: Animal | Litter) -> dict[str, Any]:
+        sires = tuple((self.animals.get(sire, sire), chance) for sire, chance in born.sires)
+        dam = self.animals.get(born.dam or "", born.dam)
+        return {"dam": dam, "sires": sires, "each_its_own_sire": born.each_its_own_sire}
 
     def project(self, project: Project) -> Project:
         """Its record; litters that are kept off are not told of."""
+        routes = (replace(each, stages=tuple(map(self._stage, each.stages))) for each in project.alternatives)
         return replace(
             project,
             photos=_shown(project.photos),
             updates=tuple(replace(each, photos=_shown(each.photos)) for each in project.updates),
             stages=tuple(map(self._stage, project.stages)),
-            alternatives=tuple(
-                replace(each, stages=tuple(map(self._stage, each.stages))) for each in project.alternatives
-            ),
+            alternatives=tuple(routes),
         )
 
     def _stage(self, stage: Stage) -> Stage:
-        keep, otherwise = (
-            tuple(replace(each, animals=tuple(self.animals.get(a, a) for a in each.animals)) for each in own)
-            for own in (stage.keep, stage.otherwise)
-        )
         return replace(
             stage,
             dam=self.animals.get(stage.dam, stage.dam),
             sire=self.animals.get(stage.sire, stage.sire),
             litters=tuple(each for each in stage.litters if each not in self.litters),
-            keep=keep,
-            otherwise=otherwise,
+            keep=tuple(map(self._kept, stage.keep)),
+            otherwise=tuple(map(self._kept, stage.otherwise)),
         )
 
+    def _kept(self, held: Holdback) -> Holdback:
+        return replace(held, animals=tuple(self.animals.get(each, each) for each in held.animals))
 
-def _shown(photos: Iterable[PhotoRecord]) -> tuple[PhotoRecord, ...]:
+
+def _shown(photos: tuple[PhotoRecord, ...]) -> tuple[PhotoRecord, ...]:
     return tuple(photo for photo in photos if photo.on_site)
-
-
-def _moved(place: Place, name: str) -> Place:
-    """The place in a file that is not named; two records of one animal stay apart by their lines."""
-    return replace(place, file=name)
 
 
 def _evidence(genes: Genes, name: str) -> Genes:
     """What heredity is told of, without days, laboratories and marks."""
-    tests = (replace(each, date=None, laboratory="", document="") for each in genes.tests)
-    return Genes(
-        judged=_judged(genes.judged, name),
-        stated=_all_moved(genes.stated, name),
-        tests=_all_moved(tests, name),
-        copies=_all_moved(genes.copies, name),
-        haplotypes=_all_moved(genes.haplotypes, name),
-    )
+    tests = tuple(replace(each, laboratory="", document="") for each in genes.tests)
+    undated: Genes = _undated(replace(genes, tests=tests, markers=()), name)
+    return undated
 
 
-def _judged(judged: Judged, name: str) -> Judged:
-    return replace(judged, seen=_all_moved(judged.seen, name), place=_moved(judged.place, name), on=None)
-
-
-def _all_moved(pieces: Iterable[R], name: str) -> tuple[R, ...]:
-    return tuple(replace(each, place=_moved(each.place, name)) for each in pieces)
+def _undated(value: Any, name: str) -> Any:
+    """A piece of a record without its days, in a file that is called by a name; lines keep its pieces apart."""
+    match value:
+        case Place():
+            return replace(value, file=name)
+        case PartialDate():
+            return None
+        case tuple():
+            return tuple(_undated(each, name) for each in value)
+    if not is_dataclass(value) or isinstance(value, type):
+        return value
+    return replace(value, **{each.name: _undated(getattr(value, each.name), name) for each in fields(value)})

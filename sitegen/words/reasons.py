@@ -17,7 +17,7 @@ from sitegen.words.conditions import (
     surprise_sentence,
 )
 from sitegen.words.numbers import in_100, quoted, small_number
-from sitegen.words.speech import Sentence, Voice, Words, _, capitalised, joined, listed, ngettext, said, said_of
+from sitegen.words.speech import Sentence, Voice, _, capitalised, joined, listed, ngettext, said, said_of
 
 _MOST_NAMED = 4
 _PARENTS = (Ground.DAM, Ground.SIRE)
@@ -218,14 +218,9 @@ def parents_sentence(reasons: Sequence[Reason], claim: Claim, voice: Voice) -> S
     if dams and len(parents) == 2 and told[0] == told[1] and (both := told[0][1]):
         return said(both, names=names)
     parts = [
-        said_of(
-            claim.animal,
-            voice,
-            _role(parent, parent in dams, chances),
-            name=_named(parent, chances, voice),
-            state=words,
-        )
+        said_of(claim.animal, voice, _role(parent, parent in dams, chances), name=name, state=words)
         for parent, (words, _both) in zip(parents, told, strict=True)
+        for name in [voice.of_kin([parent]) if chances.get(parent, 1) == 1 else voice.animal(parent)]
     ]
     # Each of several possible sires has a comma of its own before its chance, so a semicolon parts them.
     among = joined([piece for part in parts for piece in ("; ", part)][1:]) if chances else listed(parts)
@@ -248,11 +243,6 @@ def _role(parent: AnimalId, is_dam: bool, chances: Mapping[AnimalId, Fraction]) 
     if chances.get(parent, 1) == 1:
         return _("{his} sire {name} {state}")
     return _("{name}, {his} sire in {chance} cases, {state}").replace("{chance}", in_100(chances[parent]))
-
-
-def _named(parent: AnimalId, chances: Mapping[AnimalId, Fraction], voice: Voice) -> Words:
-    """The name of a parent as its role asks for it: behind ``her dam``, before ``her sire in ... cases``."""
-    return voice.of_kin([parent]) if chances.get(parent, 1) == 1 else voice.animal(parent)
 
 
 def _of_parent(parent: AnimalId, claim: Claim, voice: Voice) -> tuple[str, str]:

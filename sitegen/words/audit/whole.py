@@ -16,7 +16,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.words.audit.context import Meant, as_denied, how_meant, promises
 from sitegen.words.audit.judging import Judge, Quotation, Verdict, finding_of, name_finding, promise_finding
 from sitegen.words.audit.lexicon import lexicon_of
-from sitegen.words.audit.off_site import is_published, named_in_ids, named_in_text, patterns_of
+from sitegen.words.audit.off_site import named_in_ids, named_in_text, patterns_of, shown_texts
 from sitegen.words.audit.seen import seen, sentences
 from sitegen.words.audit.shorthand import Says, Shorthand, Statement
 from sitegen.words.audit.subjects import ReadSentence, Subjects
@@ -58,8 +58,7 @@ def audit(
     reading = _Audit(voice, claims, texts)
     found = [finding for free in collection.texts for finding in reading.of_text(free)]
     if patterns := patterns_of(collection):
-        shown = (free for free in collection.texts if is_published(free, collection))
-        found += [finding for free in shown for finding in reading.naming(free, patterns[0])]
+        found += [finding for free in shown_texts(collection) for finding in reading.naming(free, patterns[0])]
         found += named_in_ids(collection, patterns[1])
     return in_order([*found, *reading.reviewed.findings()])
 
