@@ -12,7 +12,7 @@ from sitegen.content.prices import STATE_WORDS, OfferState
 from sitegen.content.references import same
 from sitegen.content.writing import FileChange
 from sitegen.findings import ContentError, WrongUse, nearest
-from sitegen.keeper.lookup import find_animal, find_animal_or_litter, find_project, id_of, numbered, record_of
+from sitegen.keeper.lookup import find_animal, find_project, find_record, id_of, numbered, record_of
 from sitegen.keeper.record_text import Value, flow
 from sitegen.keeper.records import Added, Dropped, Proposal, RecordPlace, Records, changed, new_file
 from sitegen.photos.facts import facts_of, read_content
@@ -33,17 +33,20 @@ def quantity_text(written: str) -> str:
     return f"{match[1].replace(',', '.')} {match[2].lower()}" if match else written.strip()
 
 
-def set_values(records: Records, place: RecordPlace, values: Mapping[tuple[str, ...], Value]) -> Proposal:
-    """The change that makes a record say these values: names that lead to each, and None where the name is to go.
+def set_values(records: Records, place: RecordPlace, values: Mapping[str, Value]) -> Proposal:
+    """The change that makes a record say these values by their names; None where the name is to go.
 
     Raises:
         ContentError, CannotEdit: The record cannot be changed.
     """
-    wanted = {keys: Dropped() if value is None else value for keys, value in values.items()}
-    said = (f"{' '.join(keys)} {'cleared' if value is None else flow(value)}" for keys, value in values.items())
+    files = changed(records, place, {(key,): Dropped() if value is None else value for key, value in values.items()})
+    said = []
+    for key, value in values.items():
+        held = records.held(place, key)
+        was = f" (was {held})" if isinstance(held, str) and held != value else ""
+        said.append(f"{key} {'taken out' if value is None else flow(value)}{was}")
     told = f"{place.shown}: {', '.join(said)}"
-    files = changed(records, place, wanted)
-    return Proposal(files, f"{told}.") if files else Proposal((), f"{told}: that stands there already.")
+    return Proposal(files, f"{told}.") if files else Proposal((), f"{told}, as it stands there already.")
 
 
 def state_meant(text: str) -> OfferState:
@@ -64,7 +67,7 @@ def state_meant(text: str) -> OfferState:
 def set_offer(
     records: Records,
     named: str,
-    state: OfferState,
+    state: OfferState | None,
     today: dt.date,
     *,
     on: dt.date | None = None,
@@ -77,7 +80,7 @@ def set_offer(
     Args:
         records: The records as they stand.
         named: The animal, as it was said.
-        state: Where the offer stands.
+        state: Where the offer stands; None to leave it.
         today: Since when, if no day is said and the state changes.
         on: Since when, as said by the breeder.
         price: What is asked, as it is to be written; empty to leave it.
@@ -85,17 +88,20 @@ def set_offer(
         until: The last day of a hold; None to leave it.
 
     Raises:
-        WrongUse: There is no such animal, or it is not to be on hold.
+        WrongUse: There is no such animal, it is not to be on hold, or it has no offer and no state is said.
         ContentError, CannotEdit: Its record cannot be changed.
     """
-    if until and state is not OfferState.ON_HOLD:
-        raise WrongUse("only a hold has a last day: write --until with on-hold alone")
     place = where_offered(records, find_animal(records, named))
     held = records.held(place, "offer")
     offer = held if isinstance(held, dict) else {}
+    if not (state or offer):
+        raise WrongUse(f"{place.shown} has no offer; say where it stands: sitegen set {place.shown} available ...")
+    is_said, state = state is not None, state or state_meant(str(offer.get("state") or "available"))
+    if until and state is not OfferState.ON_HOLD:
+        raise WrongUse("only a hold has a last day: write --until with on-hold alone")
     same_state = bool(offer) and str(offer.get("state") or "available").replace("-", " ").lower() == state.value
     values: dict[tuple[str, ...], str] = price_values(price, offer)
-    if not (same_state and "state" in offer):
+    if is_said and not (same_state and "state" in offer):
         values["offer", "state"] = state.value
     if on or not same_state:  # the day stays where nothing but the price changes
         values["offer", "since"] = (on or today).isoformat()
@@ -178,7 +184,7 @@ def add_photos(records: Records, named: str, files: Sequence[Path], on: dt.date 
 def keep_photos(
     records: Records, named: str, photos: Iterable[tuple[str, bytes]], on: dt.date | None, caption: str
 ) -> Proposal:
-    """Photographs beside the record of an animal or litter, named by the day on which they were taken.
+    """Photographs beside the record of an animal, litter or project, named by the day on which they were taken.
 
     ``photos`` are what each is called, perhaps with its path, and its bytes. ``on`` is the day where they do not say
     it themselves, or say it wrongly; the caption is for all of them.
@@ -188,7 +194,7 @@ def keep_photos(
         ContentError: A file is no photo, or part of the picture is missing.
         CannotEdit: The caption cannot be written.
     """
-    place = find_animal_or_litter(records, named)
+    place = find_record(records, named)
     there = list(records.content.photos.get(place.folder, ()))
     names = [path.rpartition("/")[2] for path in there]
     known = {hashlib.sha256(records.raw(path)).digest(): path for path in there}

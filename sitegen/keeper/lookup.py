@@ -129,6 +129,20 @@ def find_project(records: Records, named: str) -> RecordPlace:
     return record_of(records, "projects", found)
 
 
+def find_record(records: Records, named: str) -> RecordPlace:
+    """The record of the animal meant, or of the litter or project where no animal is.
+
+    Raises: As for ``find_animal``.
+    """
+    try:
+        return find_animal_or_litter(records, named)
+    except WrongUse as missing:
+        try:
+            return find_project(records, named)
+        except WrongUse:
+            raise missing from None
+
+
 def find_species(records: Records, named: str) -> str:
     """The id of the species meant; without a word, the only one there is.
 
@@ -162,7 +176,7 @@ def id_of(name: str) -> str:
 
 
 def free_id(records: Records, folder: str, name: str, said: str) -> str:
-    """The id of a new record in a folder, ``animals`` or ``litters``: the one that is asked for, or made of its name.
+    """The id of a new record in a folder such as ``animals``: the one that is asked for, or made of its name.
 
     Raises:
         WrongUse: The id is taken, or cannot be part of an address.

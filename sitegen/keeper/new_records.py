@@ -8,6 +8,7 @@ from sitegen.content.binding import bind_content
 from sitegen.content.breeding_years import breeding_year
 from sitegen.content.gene_names import SAW_NONE
 from sitegen.content.litters import Litter
+from sitegen.content.projects import ProjectState
 from sitegen.content.references import same
 from sitegen.content.values import parse_date
 from sitegen.findings import Place, WrongUse, nearest
@@ -109,7 +110,7 @@ def new_animal(
 
 
 def add_young(records: Records, litter_named: str, number: str, values: Mapping[str, Value]) -> Proposal:
-    """A young in its litter's record, with the next free number if none is said.
+    """A young in its litter's record: without a number the first that nothing is said of, else the next one.
 
     An entry that stands there is added to, never changed.
 
@@ -118,7 +119,8 @@ def add_young(records: Records, litter_named: str, number: str, values: Mapping[
         ContentError, CannotEdit: The record cannot be changed.
     """
     litter = find_litter(records, litter_named)
-    there = find_number(records, litter.shown, number) if number else ""
+    there = find_number(records, litter.shown, number) if number else undescribed(records, litter.shown)
+    there = there if number or values else ""
     chosen = there or _next_number(records, litter.shown, number.strip())
     young = RecordPlace(f"{litter.shown}/{chosen}", litter.file, ("young", chosen))
     entries = in_usual_order("animal", values)
@@ -131,6 +133,14 @@ def add_young(records: Records, litter_named: str, number: str, values: Mapping[
     if not files:
         return Proposal((), f"{young.shown}: all that stands there already.")
     return Proposal(files, f"{young.shown} {'is filled in' if there else 'is listed'} now.")
+
+
+def undescribed(records: Records, litter: str) -> str:
+    """The first listed young of a litter of which nothing is said, here or in a record of its own; empty for none."""
+    form = records.forms.litters[litter]
+    own = {same(each.from_litter.value) for each in records.forms.animals.values() if each and each.from_litter}
+    young = ((form.young if form else None) or {}).items()
+    return next((number for number, said in young if said is None and f"{litter}/{number}" not in own), "")
 
 
 def _next_number(records: Records, litter: str, said: str) -> str:
@@ -173,6 +183,21 @@ def add_litter(
     path = f"litters/{litter}/litter.yaml"
     text = new_record(records.root, path, "litter", in_usual_order("litter", entries))
     return Proposal((new_file(path, text),), f"The litter stands in litters/{litter} now.")
+
+
+def add_project(records: Records, name: str, goal: Iterable[str], species: str, said_id: str = "") -> Proposal:
+    """A planned project with a folder of its own; ``goal`` are the looks of the animal it is after.
+
+    Raises:
+        WrongUse: No such species, its folder stands there, or no goal is said.
+    """
+    shows = split(goal)
+    if not (name.strip() and shows):
+        raise WrongUse('say what it is called and what the goal animal shows: sitegen add project "Snow" --goal amel')
+    own = {"name": name.strip(), "species": find_species(records, species), "state": ProjectState.PLANNED.value}
+    path = f"projects/{free_id(records, 'projects', name, said_id)}/project.yaml"
+    text = new_record(records.root, path, "project", own | {"goal": {"shows": shows}})
+    return Proposal((new_file(path, text),), f"{name.strip()} stands in {path} now.")
 
 
 def _usual_id(records: Records, facts: Mapping[str, str], dam: Sequence[str], sires: Sequence[str]) -> str:

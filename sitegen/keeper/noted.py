@@ -48,8 +48,8 @@ class Noted:
     fault: str = ""
 
 
-def add_measured(records: Records, key: str, noted: Sequence[Noted], *, replace: bool = False) -> Proposal:
-    """Weights or lengths; ``key`` is one of ``MEASURED``. With ``replace`` another one of that day is written over.
+def add_measured(records: Records, key: str, noted: Sequence[Noted]) -> Proposal:
+    """Weights or lengths; ``key`` is one of ``MEASURED``.
 
     Raises:
         WrongUse, ContentError: Some are wrong, and all that are wrong are told: there is no such animal, or another
@@ -63,7 +63,7 @@ def add_measured(records: Records, key: str, noted: Sequence[Noted], *, replace:
         if MEASURED[key](Scalar(wanted, one.place or Place(place.file)), report) is None:
             raise ContentError(report.findings)
         there = records.held(place, key, day)
-        if there not in (None, wanted) and not replace:
+        if there not in (None, wanted):
             remedy = f"correct it in {place.file}, or give another day"
             raise WrongUse(f"{place.shown} has a {key.removesuffix('s')} of {day} already: {there}; {remedy}")
         return _Change(place, (key, day), wanted, f"{wanted} on {day}", there == wanted)

@@ -121,18 +121,6 @@ def test_a_recipe_works_as_it_is_written(title: str, trial: Path, tmp_path: Path
     assert [] == [finding for finding in checked["findings"] if finding["level"] == "error"]
 
 
-def test_a_young_that_died_is_written_as_the_recipe_says(trial: Path, tmp_path: Path) -> None:
-    entry = re.search(r'`("04": \{died: [^`]*\})`', RECIPES)
-    assert entry is not None
-    folder = tmp_path / "mine"
-    shutil.copytree(trial, folder)
-    record = folder / "content/litters/2026-juniper-flint/litter.yaml"
-    text = record.read_text(encoding="utf-8")
-    assert '  "04":\n' in text
-    record.write_text(text.replace('  "04":\n', f"  {entry[1]}\n"), encoding="utf-8")
-    assert sitegen(folder, "sitegen check").returncode == 0
-
-
 def test_a_young_that_cannot_be_is_told_as_the_recipe_says_and_mended_so(trial: Path, tmp_path: Path) -> None:
     folder = tmp_path / "mine"
     shutil.copytree(trial, folder)

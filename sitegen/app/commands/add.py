@@ -21,7 +21,16 @@ from sitegen.findings import WrongUse
 from sitegen.keeper.entries import add_decision, add_photos, add_update, quantity_text
 from sitegen.keeper.from_paper import add_from_paper
 from sitegen.keeper.lookup import find_species
-from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_species, add_young, animal_values, split
+from sitegen.keeper.new_records import (
+    add_animal,
+    add_litter,
+    add_outcome,
+    add_project,
+    add_species,
+    add_young,
+    animal_values,
+    split,
+)
 from sitegen.keeper.noted import (
     Noted,
     add_events,
@@ -155,7 +164,10 @@ def _from_paper(records: Records, file: Path, said: Mapping[str, Any]) -> Propos
 @_looks
 @changing
 def young(records: Records, **said: Any) -> Proposal:
-    """Add a young to LITTER, or fill in the one that stands there as NUMBER."""
+    """Fill in the young that stands in LITTER as NUMBER, or add it.
+
+    Without NUMBER it is the first of which nothing is said yet, or else a new one.
+    """
     answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(records, said))
     return add_young(records, answers["litter"], answers["number"], _values(answers, "name"))
 
@@ -290,18 +302,32 @@ def event(records: Records, animals: tuple[str, ...], what: str, file: Path | No
 
 
 @command.command(epilog='Example:  sitegen add photo juniper holiday/IMG_0412.jpg --caption "After a shed"')
-@click.argument("animal", required=False, default="")
+@click.argument("record", required=False, default="")
 @click.argument("files", nargs=-1, type=click.Path())
 @click.option("--date", type=DAY, help="The day they were taken, if they do not say so themselves.")
 @click.option("--caption", default="", help="A line of text below them.")
 @changing
 def photo(records: Records, **said: Any) -> Proposal:
-    """Copy photos FILES beside the record of ANIMAL, which may also be LITTER/NUMBER or a litter."""
+    """Copy photos FILES beside RECORD: an animal, LITTER/NUMBER, a litter or a project."""
     taken = said["date"].date() if said["date"] else None
-    given = {"animal": said["animal"], "files": list(said["files"])}
-    answers = ask_missing(records, given, animal="Which animal or litter?", files="Which photo (its file)?")
+    given = {"record": said["record"], "files": list(said["files"])}
+    answers = ask_missing(records, given, record="Which animal, litter or project?", files="Which photo (its file)?")
     files = [answers["files"]] if isinstance(answers["files"], str) else answers["files"]
-    return add_photos(records, answers["animal"], [Path(file) for file in files], taken, said["caption"])
+    return add_photos(records, answers["record"], [Path(file) for file in files], taken, said["caption"])
+
+
+@command.command(epilog='Example:  sitegen add project "Grey ladder" --goal amel,motley --species corn-snake')
+@click.argument("name", required=False, default="")
+@click.option("--goal", multiple=True, metavar="LOOK", help="A look that the animal it is after shows.")
+@click.option("--species", default="", help="Its species; needed when you keep several.")
+@click.option("--id", "said_id", default="", help="Its folder; made of the name if left out.")
+@changing
+def project(records: Records, **said: Any) -> Proposal:
+    """Add a project called NAME, planned, with a folder of its own."""
+    looks = "What is the animal to show that it is after, with commas?"
+    answers = ask_missing(records, said, name="What is it called?", goal=looks)
+    goal = [answers["goal"]] if isinstance(answers["goal"], str) else answers["goal"]
+    return add_project(records, answers["name"], goal, answers["species"], answers["said_id"])
 
 
 @command.command(epilog='Example:  sitegen add update copper-lace "First pips" --text "Two of ten are out."')

@@ -13,8 +13,8 @@ from sitegen.content.report import At, Report
 from sitegen.content.species import bind_species
 from sitegen.content.values import parse_date
 from sitegen.findings import Place, WrongUse, nearest
-from sitegen.keeper.lookup import find_animal, find_litter, find_number
-from sitegen.keeper.new_records import SEES_NOTHING, split
+from sitegen.keeper.lookup import find_animal, find_litter, find_number, find_record
+from sitegen.keeper.new_records import SEES_NOTHING, split, undescribed
 from sitegen.keeper.records import Records
 
 Said = Mapping[str, Any]
@@ -42,7 +42,7 @@ def ask_missing(records: Records, said: Said, **questions: str) -> Said:
     missing = [key for key in questions if not said[key]]
     if not missing:
         return said
-    checks = {"animal": _animal_or_litter(records)}
+    checks = {"animal": _animal_or_litter(records), "record": found_by(lambda answer: find_record(records, answer))}
     named = " and ".join(key.upper() for key in missing)
     return asked(named, said, lambda: {k: ask(questions[k], checks.get(k), needed=True) for k in missing})
 
@@ -72,10 +72,9 @@ def ask_young(records: Records, said: Said) -> dict[str, Any]:
     """The litter, the number, sex and looks."""
     litters = list(records.forms.litters)
     litter = ask(f"Which litter ({', '.join(litters[-6:]) or 'none is recorded yet'})?", _litter(records), needed=True)
-    listed = records.forms.litters[find_litter(records, litter).shown]
-    blank = [number for number, form in ((listed.young or {}) if listed else {}).items() if form is None]
-    hint = f"such as {blank[0]}, to be filled in; " if blank else ""
-    answers: dict[str, Any] = {"litter": litter, "number": ask(f"Its number ({hint}Enter: a new one):")}
+    blank = undescribed(records, find_litter(records, litter).shown)
+    hint = f"{blank}, to be filled in" if blank else "a new one"
+    answers: dict[str, Any] = {"litter": litter, "number": ask(f"Its number (Enter: {hint}):") or blank}
     if answers["number"] and find_number(records, find_litter(records, litter).shown, answers["number"]):
         click.echo("It is listed; what stands there stays as it is.", err=True)
     only = next(iter(records.forms.species)) if len(records.forms.species) == 1 else ""

@@ -100,19 +100,21 @@ offer: {price: 120, state: available}
 
 def test_values_are_changed_and_cleared_in_one_change(tmp_path: Path) -> None:
     records = records_at(tmp_path, RECORDS.split("=== animals/juniper")[0] + ONE)
-    values = {("sex",): "female", ("died",): None, ("shows",): [], ("offer", "price"): "90", ("born",): "2020"}
+    values = {"sex": "female", "died": None, "shows": [], "kept": None, "born": "2020"}
     change = set_values(records, find_animal(records, "juniper"), values)
     check_proposal(records, change)
     (file,) = change.files
     assert file.after.decode() == (
         "name: Juniper  # of the first clutch\nspecies: corn-snake\nsex: female\nborn: 2020\n# at night\nshows: []\n"
-        "offer: {price: 90, state: available}\n"
+        "offer: {price: 120, state: available}\n"
     )
-    assert change.told == "juniper: sex female, died cleared, shows [], offer price 90, born 2020."
+    assert change.told == (
+        "juniper: sex female (was male), died taken out (was 2026-05-01), shows [], kept taken out, born 2020."
+    )
 
 
 def test_values_that_stand_there_change_nothing(tmp_path: Path) -> None:
     records = records_at(tmp_path, RECORDS.split("=== animals/juniper")[0] + ONE)
-    change = set_values(records, find_animal(records, "juniper"), {("sex",): "male", ("kept",): None})
+    change = set_values(records, find_animal(records, "juniper"), {"sex": "male", "kept": None})
     assert change.files == ()
     assert "stands there already" in change.told

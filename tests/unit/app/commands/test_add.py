@@ -126,7 +126,7 @@ def test_a_diary_of_several_animals_is_written_in_one_line(snakes: Path) -> None
     [
         (["juniper", "introducd", "--with", "flint"], 2, "nearest: introduced"),
         (["juniper", "weighed"], 2, "write it under weights"),
-        (["juniper", "introduced"], 2, "sitegen add event juniper introduced --with ANIMAL"),
+        (["juniper", "introduced"], 2, "say with which other animal (as a command: --with ANIMAL)"),
         (["juniper", "shed", "--with", "flint"], 2, '"shed" is of one'),
         (["juniper", "introduced", "--with", "juniper"], 1, "its own partner"),
         (["juniper"], 2, "say which animals, and then what happened"),
@@ -185,11 +185,18 @@ def test_names_of_any_script_make_folders(snakes: Path) -> None:
 def test_young_are_filled_in_and_never_changed(snakes: Path) -> None:
     litter = "2026-juniper-flint"
     typed(snakes, "add", "young", litter, "1", "--sex", "male", "--shows", "amel")
-    typed(snakes, "add", "young", litter, "--sex", "female", "--shows", "nothing", "--kept")
+    typed(snakes, "add", "animal", "Hazel", "--from-litter", f"{litter}/02")
+    told = typed(snakes, "add", "young", litter, "--sex", "female", "--shows", "nothing", "--kept").stdout
+    assert f"{litter}/03 is filled in now" in told, "the next of which nothing is said; 02 has a record of its own"
+    assert f"{litter}/04 is listed now" in typed(snakes, "add", "young", litter, "--sex", "male").stdout
     text = record(snakes, f"litters/{litter}/litter.yaml")
-    assert (
-        '  "01": {sex: male, shows: [amel]}\n  "02":\n  "03":\n  "04": {sex: female, shows: [], kept: true}\n' in text
+    young = (
+        '"01": {sex: male, shows: [amel]}',
+        '"02":',
+        '"03": {sex: female, shows: [], kept: true}',
+        '"04": {sex: male}',
     )
+    assert "".join(f"  {line}\n" for line in young) in text
     before = all_files(snakes)
     assert "another sex already" in typed(snakes, "add", "young", litter, "1", "--sex", "female", status=2).stderr
     assert all_files(snakes) == before
@@ -323,6 +330,25 @@ def test_an_update_of_a_project(tmp_path: Path) -> None:
     assert path.read_text() == "# Wide awake\n\nTwo of ten.\n"
     assert "stands there already" in typed(tmp_path, *words, status=2).stderr
     assert "nearest: copper-lace" in typed(tmp_path, "add", "update", "coper-lace", "x", status=2).stderr
+
+
+def test_a_project_is_sound_at_once_and_photographs_stand_beside_it(snakes: Path) -> None:
+    typed(snakes, "add", "project", "Étoile 2", "--goal", "amel, motley", "--goal", "tessera")
+    text = record(snakes, "projects/étoile-2/project.yaml")
+    own = "name: Étoile 2\nspecies: corn-snake\nstate: planned\ngoal: {shows: [amel, motley, tessera]}\n"
+    assert text.endswith(own)
+    Image.new("RGB", (40, 30), "red").save(snakes / "a.png")
+    typed(snakes, "add", "photo", "Étoile 2", "a.png", "--date", "2026-10-01", "--caption", "The pair")
+    assert (snakes / "content/projects/étoile-2/2026-10-01.png").is_file()
+    assert "captions: {2026-10-01.png: The pair}" in record(snakes, "projects/étoile-2/project.yaml")
+    typed(snakes, "check")
+    typed(snakes, "build")
+    assert "The pair" in (snakes / "output/projects/étoile-2.html").read_text()
+    before = all_files(snakes)
+    assert "nearest: amel" in typed(snakes, "add", "project", "Snow", "--goal", "amle", status=1).stderr
+    assert "stands there already" in typed(snakes, "add", "project", "Étoile-2", "--goal", "amel", status=2).stderr
+    assert "GOAL is missing" in typed(snakes, "add", "project", "Snow", status=2).stderr
+    assert all_files(snakes) == before
 
 
 def test_a_record_with_a_fault_elsewhere_can_still_be_added_to(snakes: Path) -> None:

@@ -18,6 +18,33 @@ def test_set_in_one_line(snakes: Path) -> None:
     assert all_files(snakes) == before
 
 
+def test_a_price_is_corrected_alone(snakes: Path) -> None:
+    young = "2026-juniper-flint/03"
+    typed(snakes, "set", young, "on-hold", "--on", "2026-10-01", "--price", "140")
+    assert "on hold since 2026-10-01, price 120" in typed(snakes, "set", young, "--price", "120").stdout
+    text = record(snakes, "litters/2026-juniper-flint/litter.yaml")
+    assert "{offer: {price: 120, state: on hold, since: 2026-10-01}}" in text
+    assert "has no offer; say where it stands" in typed(snakes, "set", "flint", "--price", "120", status=2).stderr
+
+
+def test_what_was_written_wrongly_is_corrected_in_one_line(snakes: Path) -> None:
+    before = record(snakes, "animals/flint/animal.yaml")
+    told = typed(snakes, "set", "flint", "--died", "2026-10-12", "--name", "Old Flint").stdout
+    assert "flint: name Old Flint (was Flint), died 2026-10-12." in told
+    assert "died: 2026-10-12\n" in record(snakes, "animals/flint/animal.yaml")
+    typed(snakes, "set", "Old Flint", "--died", "none", "--name", "Flint")
+    assert record(snakes, "animals/flint/animal.yaml") == before
+    young = "2026-juniper-flint/02"
+    typed(snakes, "set", young, "--sex", "female")
+    typed(snakes, "set", young, "--sex", "male")
+    typed(snakes, "set", "2026-juniper-flint", "--name", "The first", "--born", "2026-07-20")
+    text = record(snakes, "litters/2026-juniper-flint/litter.yaml")
+    assert '"02": {sex: male}' in text
+    assert "name: The first\n" in text
+    assert "born: 2026-07-20\n" in text
+    assert "stands there already" in typed(snakes, "set", young, "--sex", "male").stdout
+
+
 def test_a_hold_has_a_last_day_that_a_later_hold_must_move(snakes: Path) -> None:
     young = "2026-juniper-flint/03"
     told = typed(snakes, "set", young, "on-hold", "--on", "2026-10-12", "--until", "2026-10-26").stdout
@@ -51,6 +78,13 @@ def test_a_young_with_a_record_of_its_own_is_offered_where_its_offer_stands(snak
         (["juniper", "sold", "--on", "2019-01-01"], "a date after the birth", 1),
         (["juniper", "sold", "--on", "yesterday"], '"yesterday" is no day', 2),
         (["juniper", "sold", "--until", "2026-11-09"], "only a hold has a last day", 2),
+        (["juniper"], "say what is to be set", 2),
+        (["juniper", "sold", "--sex", "female"], "in a line of its own", 2),
+        (["juniper", "--sex", "femal"], "nearest: female", 1),
+        (["juniper", "--sex", "male"], "", 1),
+        (["juniper", "--died", "31.10.2026"], "nearest: 2026-10-31", 1),
+        (["juniper", "--died", "2019-01-01"], "", 1),
+        (["juniper", "--laid", "2026-05-01"], 'nothing called "laid"', 1),
         (["juniper", "on-hold", "--on", "2026-11-09", "--until", "2026-11-08"], "comes after the first one", 1),
     ],
 )
