@@ -46,6 +46,12 @@ def _names(forms: Mapping[str, Written | None]) -> dict[str, str]:
     return {i: form.name.value for i, form in forms.items() if form and form.name}
 
 
+def names_in_use(records: Records) -> set[str]:
+    """The folders and names of all animals and litters, in lower case."""
+    both = (records.forms.animals, records.forms.litters)
+    return {each.lower() for forms in both for each in (*forms, *_names(forms).values())}
+
+
 def record_of(records: Records, folder: str, record_id: str) -> RecordPlace:
     """The record with a folder of its own within ``folder``: animals, litters or projects."""
     return RecordPlace(record_id, f"{records.forms.folders[folder, record_id]}/{folder.removesuffix('s')}.yaml")

@@ -2,8 +2,7 @@
 
 import datetime as dt
 import re
-from collections.abc import Callable, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 from sitegen.content.events import OF_TWO, EventKind, read_kind
@@ -13,7 +12,7 @@ from sitegen.content.writing import FileChange
 from sitegen.content.yaml_tree import Scalar
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, WrongUse
 from sitegen.keeper.entries import quantity_text
-from sitegen.keeper.lookup import find_animal, find_animal_or_litter
+from sitegen.keeper.lookup import find_animal, find_animal_or_litter, names_in_use
 from sitegen.keeper.record_text import Value
 from sitegen.keeper.records import Added, Keys, Proposal, RecordPlace, Records, Written, changed_in_order
 from sitegen.keeper.splicing import plain_value
@@ -23,6 +22,7 @@ MEASURED = {"weights": read_grams, "lengths": read_millimetres}
 
 _MEASURED = re.compile(r"(.+?)[\s:;,=]+((?:\d+\s*(?:lbs?|kg)\s*)?\d[\d.,]*\s*[^\W\d]*)")
 _DATED = re.compile(r"(\d+([./-])\d+\2\d+)[\s:;,]+(.+)")
+_LONGEST_LINE = 200
 _PARTED = re.compile(r"(.+?)(?:\s*[\t;]\s*|\s*:\s+)(.+)")
 
 
@@ -197,14 +197,18 @@ def noted_lines(records: Records, key: str, text: str, source: str, on: dt.date)
         on: The day where none is said.
     """
     found = []
+    called = names_in_use(records) if key not in MEASURED else ()
     for number, line in enumerate(text.splitlines(), 1):
         said, place, report = line.strip(), Place(source, number, 1), Report()
         if not said or said.startswith("#"):
             continue
+        if len(said) > _LONGEST_LINE:
+            found.append(Noted("", "", on, place=place, fault="this line is too long; write one animal a line"))
+            continue
         dated = _DATED.fullmatch(said)
         day = read_date(Scalar(dated[1], place), report) if dated else None
         rest = dated[3] if dated else said
-        named, what, fault = _measured(key, rest) if key in MEASURED else (*_parted(records, rest), "")
+        named, what, fault = _measured(key, rest) if key in MEASURED else (*_parted(called, rest), "")
         for wrong in report.findings:
             near = f"; nearest: {wrong.nearest}" if wrong.nearest else ""
             fault = f"{wrong.message}; write the year first: 2026-05-01{near}"
@@ -234,13 +238,10 @@ def _measured(key: str, said: str) -> tuple[str, str, str]:
     return said, "", f'no {key.removesuffix("s")} stands at the end of "{said}"; write such as: juniper {such}'
 
 
-def _parted(records: Records, said: str) -> tuple[str, str]:
-    """The longest beginning that names an animal or litter, or what stands before a sign between, and the rest."""
+def _parted(called: Collection[str], said: str) -> tuple[str, str]:
+    """What stands before a sign between, or else the longest beginning that names a record, and the rest."""
     if parted := _PARTED.fullmatch(said):
         return parted[1], parted[2]
     words = said.split()
-    for n in range(len(words), 0, -1):
-        with suppress(WrongUse, ContentError):
-            find_animal_or_litter(records, " ".join(words[:n]))
-            return " ".join(words[:n]), " ".join(words[n:])
-    return words[0], " ".join(words[1:])
+    n = next((n for n in range(len(words), 0, -1) if " ".join(words[:n]).lower() in called), 1)
+    return " ".join(words[:n]), " ".join(words[n:])

@@ -97,6 +97,13 @@ def test_blank_lines_and_comments_are_passed_over(records: Records) -> None:
     ]
 
 
+def test_a_line_that_nobody_wrote_by_hand_is_told_at_once(records: Records) -> None:
+    for line in ("juniper" + " " * 100_000 + "402 g x", "a 1" * 50_000, "juniper " * 20_000):
+        for key in ("weights", "meals"):
+            (noted,) = noted_lines(records, key, line, "lines", ON)
+            assert "too long" in noted.fault
+
+
 @pytest.mark.parametrize(
     ("words", "found"),
     [
