@@ -33,18 +33,18 @@ def quantity_text(written: str) -> str:
     return f"{match[1].replace(',', '.')} {match[2].lower()}" if match else written.strip()
 
 
-def set_values(records: Records, place: RecordPlace, values: Mapping[str, Value]) -> Proposal:
-    """The change that makes a record say these values by their names; None where the name is to go.
+def set_values(records: Records, place: RecordPlace, values: Mapping[tuple[str, ...], Value]) -> Proposal:
+    """The change that makes a record say these values: names that lead to each, and None where the name is to go.
 
     Raises:
         ContentError, CannotEdit: The record cannot be changed.
     """
-    files = changed(records, place, {(key,): Dropped() if value is None else value for key, value in values.items()})
+    files = changed(records, place, {keys: Dropped() if value is None else value for keys, value in values.items()})
     said = []
-    for key, value in values.items():
-        held = records.held(place, key)
+    for keys, value in values.items():
+        held = records.held(place, *keys)
         was = f" (was {held})" if isinstance(held, str) and held != value else ""
-        said.append(f"{key} {'taken out' if value is None else flow(value)}{was}")
+        said.append(f"{' '.join(keys)} {'taken out' if value is None else flow(value)}{was}")
     told = f"{place.shown}: {', '.join(said)}"
     return Proposal(files, f"{told}.") if files else Proposal((), f"{told}, as it stands there already.")
 

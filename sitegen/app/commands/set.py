@@ -9,6 +9,7 @@ from sitegen.app.commands.options import DAY, today
 from sitegen.findings import WrongUse
 from sitegen.keeper.entries import set_offer, set_values, state_meant
 from sitegen.keeper.lookup import find_animal_or_litter
+from sitegen.keeper.record_text import Value
 from sitegen.keeper.records import Proposal, Records
 
 _OWN = ("name", "sex", "paired", "laid", "expected", "born", "died")
@@ -39,7 +40,9 @@ def command(records: Records, animal: str, state: str, price: str, **said: Any) 
     ANIMAL is an animal's folder or name, or LITTER/NUMBER. Without STATE, --price corrects the price alone; the options
     from --name on correct its record, or that of a litter, and none takes the line out: --died none.
     """
-    own = {key: None if said[key].strip().lower() == "none" else said[key].strip() for key in _OWN if said[key]}
+    own: dict[tuple[str, ...], Value] = {
+        (key,): None if said[key].strip().lower() == "none" else said[key].strip() for key in _OWN if said[key]
+    }
     since, leaves, last = (said[key].date() if said[key] else None for key in ("on", "ready", "until"))
     if own and (state or price or since or leaves or last):
         raise WrongUse("say where the offer stands in a line of its own, and what else is to be set in another")

@@ -100,7 +100,7 @@ offer: {price: 120, state: available}
 
 def test_values_are_changed_and_cleared_in_one_change(tmp_path: Path) -> None:
     records = records_at(tmp_path, RECORDS.split("=== animals/juniper")[0] + ONE)
-    values = {"sex": "female", "died": None, "shows": [], "kept": None, "born": "2020"}
+    values = {("sex",): "female", ("died",): None, ("shows",): [], ("kept",): None, ("born",): "2020"}
     change = set_values(records, find_animal(records, "juniper"), values)
     check_proposal(records, change)
     (file,) = change.files
@@ -115,6 +115,6 @@ def test_values_are_changed_and_cleared_in_one_change(tmp_path: Path) -> None:
 
 def test_values_that_stand_there_change_nothing(tmp_path: Path) -> None:
     records = records_at(tmp_path, RECORDS.split("=== animals/juniper")[0] + ONE)
-    change = set_values(records, find_animal(records, "juniper"), {"sex": "male", "kept": None})
+    change = set_values(records, find_animal(records, "juniper"), {("sex",): "male", ("kept",): None})
     assert change.files == ()
     assert "stands there already" in change.told
