@@ -135,6 +135,7 @@ def test_without_script_a_form_is_sent_and_answered(browser: Browser, keeper: Ke
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("alert")).to_contain_text("Nothing was changed")
     expect(page.locator("[name='born']")).to_have_value("14.7.2021")
+    expect(page.locator("[name='born']")).to_be_focused()
     page.locator("[name='born']").fill("2022-07")
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("status").first).to_contain_text("changed born")
