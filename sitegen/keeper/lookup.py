@@ -49,7 +49,7 @@ def _names(forms: Mapping[str, Written | None]) -> dict[str, str]:
 def names_in_use(records: Records) -> set[str]:
     """The folders and names of all animals and litters, in lower case."""
     both = (records.forms.animals, records.forms.litters)
-    return {each.lower() for forms in both for each in (*forms, *_names(forms).values())}
+    return {same(each).lower() for forms in both for each in (*forms, *_names(forms).values())}
 
 
 def record_of(records: Records, folder: str, record_id: str) -> RecordPlace:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 from sitegen.content.events import OF_TWO, EventKind, read_kind
+from sitegen.content.references import same
 from sitegen.content.report import Report
 from sitegen.content.values import read_date, read_grams, read_millimetres
 from sitegen.content.writing import FileChange
@@ -168,7 +169,7 @@ def _as_one(records: Records, noted: Sequence[Noted], read: Callable[[Noted], _C
     files: list[FileChange] = []
     for path, values in by_file.items():  # young of one litter stand in one file
         files += changed_in_order(records, RecordPlace("", path), values)
-    return Proposal(tuple(files), "\n".join(f"{', '.join(names)}: {words}" for words, names in told.items()))
+    return Proposal(tuple(files), " ".join(f"{', '.join(names)}: {words}" for words, names in told.items()))
 
 
 def _enter(values: list[tuple[Keys, Written]], change: _Change) -> None:
@@ -199,7 +200,7 @@ def noted_lines(records: Records, key: str, text: str, source: str, on: dt.date)
     found = []
     called = names_in_use(records) if key not in MEASURED else ()
     for number, line in enumerate(text.splitlines(), 1):
-        said, place, report = line.strip(), Place(source, number, 1), Report()
+        said, place, report = same(line), Place(source, number, 1), Report()
         if not said or said.startswith("#"):
             continue
         if len(said) > _LONGEST_LINE:

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from hypothesis import strategies as st
 
 from sitegen.content.prices import OfferState
-from sitegen.keeper.entries import set_offer
+from sitegen.keeper.entries import set_offer, set_values
+from sitegen.keeper.lookup import find_animal
 from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_young, animal_values
 from sitegen.keeper.noted import Noted, add_events, add_meals, add_measured
 from sitegen.keeper.records import Proposal, Records
@@ -81,6 +82,12 @@ STEPS: st.SearchStrategy[Step] = st.one_of(
     st.builds(
         lambda named, what, on, note: lambda now: add_events(now, [Noted(each, what, on) for each in named], note),
         st.lists(ANIMALS, min_size=1, max_size=3), st.sampled_from(["shed", "vet", "fed", "note"]), DAYS, WORDS,
+    ),
+    st.builds(
+        lambda animal, name, sex: lambda now: set_values(
+            now, find_animal(now, animal), {("name",): name, ("sex",): sex}
+        ),
+        ANIMALS, WORDS, st.sampled_from(["male", "female", "unknown"]),
     ),
     st.builds(
         lambda number, shows, sex: lambda now: add_young(now, "2022-a", number, animal_values(shows=shows, sex=sex)),

@@ -1,6 +1,7 @@
 """What is noted of many animals at once: all of it or nothing, and every fault told with its line."""
 
 import datetime as dt
+import unicodedata
 from pathlib import Path
 
 import pytest
@@ -91,6 +92,14 @@ def test_the_longest_name_of_an_animal_ends_where_the_meal_begins(
     assert read(records, "meals", line) == [(named, what, "2026-10-31")]
 
 
+def test_a_name_is_known_however_its_accents_were_typed(tmp_path: Path) -> None:
+    records = open_records(write_files(tmp_path / "content", RECORDS.replace("Old Flint", "Alte Jún")))
+    line = unicodedata.normalize("NFD", "alte jún adult mouse")
+    (noted,) = noted_lines(records, "meals", line, "lines", ON)
+    assert noted.what == "adult mouse"
+    assert add_meals(records, [noted]).files[0].path == "animals/flint/animal.yaml"
+
+
 def test_blank_lines_and_comments_are_passed_over(records: Records) -> None:
     assert read(records, "weights", "# shed one", "", "   ", "juniper 402 g", "  # juniper 1 g") == [
         ("juniper", "402 g", "2026-10-31")
@@ -128,13 +137,10 @@ def test_weights_of_many_are_one_change_with_one_file_for_a_litter(records: Reco
     litter = text(change, "litters/2026-a/litter.yaml")
     assert '"01": {weights: {2026-10-31: 12 g}}\n' in litter
     assert '"02": {sex: male, weights: {2026-10-31: 13 g}}  # the bold one\n' in litter
-    assert change.told.splitlines() == [
-        "juniper: 402 g on 2026-10-31.",
-        "flint: 380 g on 2026-10-31.",
-        "2026-a/01: 12 g on 2026-10-31.",
-        "2026-a/02: 13 g on 2026-10-31.",
-        "juniper: 400 g on 2026-10-01, that stands there already.",
-    ]
+    assert change.told == (
+        "juniper: 402 g on 2026-10-31. flint: 380 g on 2026-10-31. 2026-a/01: 12 g on 2026-10-31. "
+        "2026-a/02: 13 g on 2026-10-31. juniper: 400 g on 2026-10-01, that stands there already."
+    )
 
 
 def test_every_wrong_line_is_told_and_nothing_is_proposed(records: Records) -> None:

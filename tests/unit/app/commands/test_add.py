@@ -73,7 +73,7 @@ def test_a_day_of_feeding(snakes: Path) -> None:
 def test_a_round_from_words_a_file_and_pasted_lines(snakes: Path) -> None:
     on = ("--on", "2026-05-03")
     told = typed(snakes, "add", "weight", "juniper", "402g", "Flint", "380 g", *on).stdout
-    assert "juniper: 402 g on 2026-05-03.\nflint: 380 g on 2026-05-03." in told
+    assert "juniper: 402 g on 2026-05-03. flint: 380 g on 2026-05-03." in told
     (snakes / "round.txt").write_text("\ufeff# shed one\njuniper; 410 g\n2026-05-05 flint 390g\n", encoding="utf-8")
     typed(snakes, "add", "weight", "--file", "round.txt", "--on", "2026-05-04")
     assert "weights: {2026-05-03: 402 g, 2026-05-04: 410 g}" in record(snakes, "animals/juniper/animal.yaml")
