@@ -21,6 +21,14 @@ from sitegen.keeper.splicing import plain_value
 MEASURED = {"weights": read_grams, "lengths": read_millimetres}
 """The keys of what is measured, to how it is read."""
 
+LINES = {
+    "weights": "juniper 402 g",
+    "lengths": "juniper 102 cm",
+    "meals": "juniper adult mouse",
+    "events": "juniper shed",
+}
+"""What can be noted in lines, by its key in a record, to such a line."""
+
 _MEASURED = re.compile(r"(.+?)[\s:;,=]+((?:\d+\s*(?:lbs?|kg)\s*)?\d[\d.,]*\s*[^\W\d]*)")
 _DATED = re.compile(r"(\d+([./-])\d+\2\d+)[\s:;,]+(.+)")
 _LONGEST_LINE = 200
@@ -192,7 +200,7 @@ def noted_lines(records: Records, key: str, text: str, source: str, on: dt.date)
 
     Args:
         records: The records as they stand, which tell where the name of an animal ends.
-        key: What is noted: ``weights``, ``lengths``, ``meals`` or ``events``.
+        key: What is noted, one of ``LINES``.
         text: The lines.
         source: What they are called in messages.
         on: The day where none is said.
@@ -235,8 +243,7 @@ def _measured(key: str, said: str) -> tuple[str, str, str]:
     """The animal, what was measured at the end, and what is wrong."""
     if match := _MEASURED.fullmatch(said):
         return match[1], match[2], ""
-    such = "402 g" if key == "weights" else "102 cm"
-    return said, "", f'no {key.removesuffix("s")} stands at the end of "{said}"; write such as: juniper {such}'
+    return said, "", f'no {key.removesuffix("s")} stands at the end of "{said}"; write such as: {LINES[key]}'
 
 
 def _parted(called: Collection[str], said: str) -> tuple[str, str]:

@@ -32,6 +32,7 @@ from sitegen.keeper.new_records import (
     split,
 )
 from sitegen.keeper.noted import (
+    LINES,
     Noted,
     add_events,
     add_meals,
@@ -210,7 +211,7 @@ def outcome(records: Records, **said: Any) -> Proposal:
 def _lines(records: Records, key: str, file: Path | None, on: dt.date) -> list[Noted]:
     """What stands in the lines of a file, or in those that are typed or pasted."""
     if not file and sys.stdin.isatty():
-        click.echo("One animal a line, such as: juniper 402 g. Ctrl-D on a line of its own ends it.", err=True)
+        click.echo(f"One animal a line, such as: {LINES[key]}. Ctrl-D on a line of its own ends it.", err=True)
     source = file.as_posix() if file else "pasted lines"
     with file.open("rb") if file else contextlib.nullcontext(sys.stdin.buffer) as stream:
         read = stream.read(MAX_TEXT_BYTES + 1)
