@@ -56,7 +56,7 @@ _SUBJECTS = (
     ("What was judged, told and tested", ("unsure", "judged", "stated", "copies", "tests", "haplotypes", "markers")),
     ("Growth, meals and diary", ("expected", "lengths", "meals", "events", "quarantine", "died", "others")),
     ("The road", ("stages", "alternatives", "started", "horizon", "rest", "relatedness_limit", "welfare", "species")),
-    ("On the site", ("on_site", "public", "captions", "about", "reviewed", "confirmed")),
+    ("On the site", ("on_site", "off_site", "public", "captions", "about", "reviewed", "confirmed")),
     ("For yourself alone", ("private",)),
 )
 

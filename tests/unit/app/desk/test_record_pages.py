@@ -261,6 +261,18 @@ def test_a_stage_is_edited_as_it_is_written(keeper: Keeper) -> None:
     assert "{season: 2028, dam: juniper" in shown(answer)["stages.0.value"]
 
 
+def test_what_is_written_as_in_the_file_is_set_so_and_not_judged_by_spelling(keeper: Keeper) -> None:
+    (keeper.content / "projects/ladder/project.yaml").write_text(
+        "name: Ladder\nspecies: corn-snake\ngoal: {shows: [amel]}\nstages:\n  first:\n    season: 2027\n"
+        "    # our best pair\n    dam: juniper\n    sire: flint\n"
+    )
+    field = html.fromstring(keeper.look("/projects/ladder").body).get_element_by_id("stages.0.value")
+    assert (field.get("class"), field.get("spellcheck")) == ("as-written", "false")
+    assert field.text.strip() == "season: 2027\n# our best pair\ndam: juniper\nsire: flint"
+    send(keeper, "/projects/ladder", stages__0__value="season: 2028\r\ndam: juniper\r\nsire: flint")
+    assert "    season: 2028\n    # our best pair\n" in record(keeper, "projects/ladder/project.yaml"), "comments stay"
+
+
 def test_a_name_that_records_do_not_know_is_shown_and_can_go(keeper: Keeper) -> None:
     path = keeper.content / JUNIPER
     path.write_text(path.read_text() + "hets: [anery]\n")
