@@ -19,13 +19,14 @@ from sitegen.content.animals import ANIMAL
 from sitegen.content.breeding_years import seasons_by_litter
 from sitegen.content.declaration import RecordKey
 from sitegen.content.litters import LITTER
-from sitegen.content.values import WHOLE
+from sitegen.content.projects import PROJECT
+from sitegen.content.values import TEXTS, WHOLE
 from sitegen.evidence.answers import Known
 from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import WrongUse
-from sitegen.keeper.new_records import add_animal, add_litter
+from sitegen.keeper.new_records import add_animal, add_litter, add_project
 from sitegen.keeper.records import Proposal, Records
 from sitegen.keeper.spots import Path
 from sitegen.plans.readiness import is_there
@@ -46,6 +47,7 @@ class Line:
     is_here: bool = True
 
 
+_GOAL = RecordKey("goal", "What the animal is to show that the project is after; what it carries can follow.", TEXTS)
 _YOUNG = RecordKey("young", "How many living young are to be listed; each is described afterwards.", WHOLE)
 
 
@@ -76,6 +78,10 @@ def _litter(records: Records, said: dict[str, Any]) -> Proposal:
     return add_litter(records, dam, [sire] if isinstance(sire, str) else sire, said, int(n_young))
 
 
+def _project(records: Records, said: dict[str, Any]) -> Proposal:
+    return add_project(records, str(said.get("name", "")), said.get("goal") or (), str(said["species"]))
+
+
 def _keys(declared: Mapping[str, RecordKey], *names: str) -> tuple[RecordKey, ...]:
     return tuple(declared[each] for each in names)
 
@@ -87,6 +93,7 @@ _BEGINNINGS = {
     "litters": _New(
         "A new litter", (*_keys(LITTER.keys, "dam", "sire", "paired", "laid", "born", "eggs"), _YOUNG), _litter, False
     ),
+    "projects": _New("A new project", (PROJECT.keys["name"], _GOAL), _project),
 }  # fmt: skip
 
 
@@ -112,8 +119,8 @@ class RecordLists:
         known, day = standing.stands.known, self.pages.desk.today()
         ids = getattr(standing.records.forms, kind)
         rows = lines(known, day) if known else [Line(f"/{kind}/{each}", each) for each in ids]
-        new = _BEGINNINGS[kind].title if kind in _BEGINNINGS else ""
-        return self.pages.show(request, "records.html", title=kind.capitalize(), rows=rows, kind=kind, new=new)
+        shown = {"title": kind.capitalize(), "kind": kind, "new": _BEGINNINGS[kind].title}
+        return self.pages.show(request, "records.html", rows=rows, **shown)
 
     def _new(self, kind: str, request: Request) -> Response:
         records, begun = self.pages.desk.now().records, _BEGINNINGS[kind]
@@ -124,8 +131,14 @@ class RecordLists:
         return self._form(kind, request, self._sheet(species or "".join([*known][:1]), {}, {}))
 
     def _sheet(self, species: str, sent: Mapping[str, Sequence[str]], wrong: Mapping[Path, Sequence[str]]) -> Sheet:
-        marks = {"shows": marks_of(self.pages.desk.now().records, species)["shows"]}
-        return Sheet(marks=marks, nothing=NOTHING, listed=LISTED, sent={"species": [species], **sent}, wrong=wrong)
+        looks = marks_of(self.pages.desk.now().records, species)["shows"]
+        return Sheet(
+            marks={"shows": looks, "goal": looks},
+            nothing=NOTHING,
+            listed=LISTED,
+            sent={"species": [species], **sent},
+            wrong=wrong,
+        )
 
     def _form(self, kind: str, request: Request, sheet: Sheet, outcome: Outcome | None = None) -> Response:
         fields = [each.field() for each in controls(_BEGINNINGS[kind].keys, {}, sheet)]

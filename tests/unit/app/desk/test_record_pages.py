@@ -348,6 +348,16 @@ def test_a_litter_begins_with_its_parents_and_a_number(keeper: Keeper) -> None:
     assert keeper.send("/litters/new", as_json=False, dam="nobody").status == 422
 
 
+def test_a_project_begins_with_its_goal(keeper: Keeper) -> None:
+    fields = shown(keeper.look("/projects/new")) | {"name": ["Snow"], "goal": ["amel", "anery"]}
+    answer = keeper.send("/projects/new", as_json=False, **fields)
+    assert answer.headers["location"].startswith("/projects/snow")
+    assert record(keeper, "projects/snow/project.yaml") == (
+        "name: Snow\nspecies: corn-snake\nstate: planned\ngoal: {shows: [amel, anery]}\n"
+    )
+    assert keeper.send("/projects/new", as_json=False, **fields | {"goal": []}).status == 422
+
+
 def test_of_which_species_is_asked_where_there_are_several(keeper: Keeper) -> None:
     (keeper.content / "species/boa.yaml").write_text("name: sand boa\nloci:\n  albino: {inheritance: recessive}\n")
     assert '<a href="?species=boa">sand boa</a>' in keeper.look("/animals/new").text
