@@ -119,8 +119,8 @@ class RecordLists:
         known, day = standing.stands.known, self.pages.desk.today()
         ids = getattr(standing.records.forms, kind)
         rows = lines(known, day) if known else [Line(f"/{kind}/{each}", each) for each in ids]
-        shown = {"title": kind.capitalize(), "kind": kind, "new": _BEGINNINGS[kind].title}
-        return self.pages.show(request, "records.html", rows=rows, **shown)
+        title, new = kind.capitalize(), _BEGINNINGS[kind].title
+        return self.pages.show(request, "records.html", title=title, rows=rows, kind=kind, new=new)
 
     def _new(self, kind: str, request: Request) -> Response:
         records, begun = self.pages.desk.now().records, _BEGINNINGS[kind]
