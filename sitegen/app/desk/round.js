@@ -14,6 +14,7 @@
   let held = []; // where the browser has no store
   let busy = false;
   let away = false;
+  let timer = 0;
   let trouble = "";
 
   const read = () => {
@@ -113,7 +114,8 @@
       else if (error.status) trouble = "The desk did not take them. Look at what it says on the page of today.";
       else trouble = "";
       away = true;
-      setTimeout(sendAll, again_ms);
+      clearTimeout(timer);
+      timer = setTimeout(sendAll, again_ms);
     } finally {
       busy = false;
       show();
@@ -204,18 +206,23 @@
     }
     const waits = entries.filter((each) => each.state === "waits").length;
     const elsewhere = entries.filter((each) => each.day !== day || !rows.has(each.animal));
-    const parts = [];
+    const parts = []; // words, and where they lead
     if (away && waits) {
       const told = waits === 1 ? "1 entry waits" : `${waits} entries wait`;
-      parts.push(`${told} until the desk can be reached.`);
+      parts.push([`${told} until the desk can be reached.`]);
     }
-    for (const each of elsewhere) parts.push(`${each.name}, ${each.day}: ${say(each)}${each.why ? `: ${each.why}` : ""}`);
-    if (trouble) parts.push(trouble);
-    if (waiting.dataset.words === parts.join("\n")) return;
-    waiting.dataset.words = parts.join("\n");
-    waiting.replaceChildren(...parts.map((words) => {
+    for (const each of elsewhere) {
+      const why = each.why ? ` is not saved: ${each.why}` : " waits.";
+      parts.push([`${each.name}, ${each.day}: ${say(each)}${why}`, each.address]);
+    }
+    if (trouble) parts.push([trouble]);
+    if (waiting.dataset.words === JSON.stringify(parts)) return;
+    waiting.dataset.words = JSON.stringify(parts);
+    waiting.replaceChildren(...parts.map(([words, leads]) => {
       const line = document.createElement("p");
-      line.textContent = words;
+      const held = leads ? line.appendChild(document.createElement("a")) : line;
+      if (leads) held.href = leads;
+      held.textContent = words;
       return line;
     }));
   }
