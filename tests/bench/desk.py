@@ -76,22 +76,31 @@ def meals(hand: Hand, by_thumb: bool) -> None:
     hand.wait_until(saved(MANY))
 
 
+def sheds(hand: Hand, by_thumb: bool) -> None:
+    hand.click('a[href="/round"]')
+    for number in range(3):
+        hand.page.locator(".shed label").nth(number).click()
+        hand.clicks += 1
+    hand.wait_until(saved(3))
+
+
 def saved(count: int) -> str:
     return (
         f"[...document.querySelectorAll('output')].filter(e => e.textContent.startsWith('Saved, ')).length >= {count}"
     )
 
 
-TASKS: dict[str, tuple[Task, Callable[[str], list[str]]]] = {
-    "12 weights": (weights, lambda name: ["add", "weight", name, "402 g"]),
-    "12 meals": (meals, lambda name: ["add", "meal", name, "adult mouse"]),
+TASKS: dict[str, tuple[Task, int, Callable[[str], list[str]]]] = {
+    "12 weights": (weights, MANY, lambda name: ["add", "weight", name, "402 g"]),
+    "12 meals": (meals, MANY, lambda name: ["add", "meal", name, "adult mouse"]),
+    "3 sheds": (sheds, 3, lambda name: ["add", "event", name, "shed"]),
 }
-"""Each with the command that does a twelfth of it."""
+"""Each with how many commands do it, and such a command."""
 
 
-def by_commands(folder: Path, words: Callable[[str], list[str]]) -> str:
+def by_commands(folder: Path, count: int, words: Callable[[str], list[str]]) -> str:
     keys, begun = 0, time.perf_counter()
-    names = sorted(path.parent.name for path in folder.glob("content/animals/*/animal.yaml"))[:MANY]
+    names = sorted(path.parent.name for path in folder.glob("content/animals/*/animal.yaml"))[:count]
     for name in names:
         typed = " ".join(["sitegen", *(f'"{each}"' if " " in each else each for each in words(name))])
         keys += len(typed) + 1
@@ -157,11 +166,11 @@ def main() -> None:
     with sync_playwright() as playwright, tempfile.TemporaryDirectory() as name:
         chromium = shutil.which("chromium") or shutil.which("chromium-browser")
         browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox", "--disable-gpu"])
-        for what, (task, words) in TASKS.items():
+        for what, (task, count, words) in TASKS.items():
             folders = [Path(name) / f"{what} {number}" for number in range(1 + len(SIZES))]
             for folder in folders:
                 shutil.copytree(REPOSITORY / "content", folder / "content")
-            print(f"{what}, by commands: {by_commands(folders[0], words)}")
+            print(f"{what}, by commands: {by_commands(folders[0], count, words)}")
             for size, folder in zip(SIZES, folders[1:], strict=True):
                 print(f"{what}, {size}: {at_the_desk(browser, folder, task, size)}")
         of_many(browser, Path(name) / "many", int(sys.argv[1]) if len(sys.argv) > 1 else 300)
