@@ -24,6 +24,7 @@ from sitegen.findings import WrongUse
 from sitegen.keeper.entries import keep_photos
 from sitegen.keeper.lookup import find_animal_or_litter
 from sitegen.keeper.records import Proposal, RecordPlace, Records
+from sitegen.keeper.removing import remove_record
 from sitegen.photos.opening import MAX_BYTES, Fault, opened_photo, upright_pixels, upright_size
 
 MOST_FILES, MOST_OF_ONE, MOST_AT_ONCE = 50, 25 * 1024 * 1024, 250 * 1024 * 1024
@@ -80,6 +81,8 @@ def routes(pages: Pages) -> list[Route]:
         sent = [each for each in form.getlist("photos") if isinstance(each, UploadFile) and each.filename]
 
         def kept(records: Records) -> Proposal:
+            if taken_out := _path_of(records, str(form.get("remove", ""))):
+                return remove_record(records, taken_out)
             too_large = [each.filename for each in sent if (each.size or 0) > MOST_OF_ONE]
             if too_large or not sent:
                 raise WrongUse(f"{too_large[0]} is larger than 25 MB" if sent else "no photograph was chosen")
@@ -101,8 +104,7 @@ def routes(pages: Pages) -> list[Route]:
 
     def small(request: Request) -> Response:
         records = pages.desk.now().records
-        every = (path for paths in records.content.photos.values() for path in paths)
-        path = next((each for each in every if mark_of(records, each) == request.path_params["mark"]), None)
+        path = _path_of(records, request.path_params["mark"])
         picture = _small(read_below(records.root, path, MAX_BYTES)) if path else None
         if picture is None:
             return PlainTextResponse("There is no such photograph.\n", 404)
@@ -114,6 +116,11 @@ def routes(pages: Pages) -> list[Route]:
         Route("/photos/{record:path}", pages.reading(page), methods=["GET"]),
         Route("/photos/{record:path}", sending, methods=["POST"]),
     ]
+
+
+def _path_of(records: Records, mark: str) -> str:
+    every = (path for paths in records.content.photos.values() for path in paths)
+    return next((path for path in every if mark and mark_of(records, path) == mark), "")
 
 
 def _beside(records: Records, place: RecordPlace) -> list[str]:

@@ -2,6 +2,7 @@
 
 import io
 import os
+import re
 import struct
 import tempfile
 import uuid
@@ -103,6 +104,16 @@ def test_a_picture_is_asked_for_by_its_mark_alone(keeper: Keeper, mark: str) -> 
     answer = keeper.look(f"/photos/small/{mark}.jpg")
     assert answer.status == 404
     assert b"JFIF" not in answer.body
+
+
+def test_one_that_is_taken_out_goes_into_the_undo_record(keeper: Keeper) -> None:
+    send(keeper, "juniper", ("a.jpg", photo(taken="2026:07:20 10:00:00")), caption="After a shed")
+    (mark,) = re.findall(r"/photos/small/(\w+)\.jpg", keeper.look("/photos/juniper").text)
+    answer = send(keeper, "juniper", remove=mark)
+    assert kept(keeper) == []
+    assert "captions" not in (keeper.content / "animals/juniper/animal.yaml").read_text()
+    assert keeper.send(f"/changes/{answer.facts['undo']}/undo", as_json=False).status == 303
+    assert kept(keeper) == ["animals/juniper/2026-07-20.jpg"]
 
 
 def test_nobody_says_the_day(keeper: Keeper) -> None:
