@@ -5,6 +5,7 @@ from collections.abc import Collection as Several
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
+from typing import cast
 
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
@@ -28,10 +29,13 @@ class Becoming:
 
 
 def claims_about(known: Known, animals: Several[AnimalId], as_of: dt.date) -> Claims:
-    """Everything that may be said of some animals, as of a day."""
-    chains = chains_of(known.asked.evidence, known.answers, partial(reasons, known.asked))
-    records = known.collection.animals
-    return {animal: claims_of_animal(chains, records[animal], as_of) for animal in animals if animal in records}
+    """Everything that may be said of some animals, as of a day; kept, since one state is compared with many."""
+    key = (claims_about, tuple(animals), as_of)
+    if key not in known.asked.memory:
+        chains = chains_of(known.asked.evidence, known.answers, partial(reasons, known.asked))
+        records = known.collection.animals
+        known.asked.memory[key] = {each: claims_of_animal(chains, records[each], as_of) for each in animals}
+    return cast("Claims", known.asked.memory[key])
 
 
 def near_to(litter: Litter, collection: Collection) -> tuple[AnimalId, ...]:

@@ -207,7 +207,7 @@ def keep_photos(
             continue
         day, ending = _day_and_ending(Path(path), content, on)
         if not day:
-            raise WrongUse(f"nothing says when {called} was taken; add the day: --date 2026-05-01")
+            raise WrongUse(f"nothing says when {called} was taken; add the day (as a command: --date 2026-05-01)")
         # photographs of a young stand beside those of its littermates, so their names begin with its number
         name = numbered(f"{place.keys[-1]} {day}" if place.keys else day, names, ending)
         known[digest] = f"{place.folder}/{name}"

@@ -9,11 +9,13 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from sitegen.app.desk.desk import Outcome, Standing
+from sitegen.app.desk.desk import Outcome, Propose, Standing
 from sitegen.app.desk.pages import Pages
 from sitegen.app.desk.photo_pages import Picture, pictures_of
+from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import FailedAs, Litter
+from sitegen.content.site import Site
 from sitegen.content.values import PartialDate, parse_date
 from sitegen.evidence.answers import Known
 from sitegen.evidence.becoming import becomings, claims_about, near_to
@@ -41,31 +43,18 @@ class TableRow:
     """One young in the table.
 
     Attributes:
-        number: What it is called in the litter's record.
-        id: The animal; one with a record of its own is changed there.
-        name: What it is called.
-        own: True for one with a record of its own.
+        animal: Its record; one with a folder of its own is changed there.
         stands: What the record says of it.
         said: What its fields hold: that, or what was sent and refused.
-        last: Its last weight with the day, in words.
-        offer: Where its offer stands, in words.
+        beside: Its last weight, and where its offer stands, in words.
         pictures: Its photographs.
     """
 
-    number: str
-    id: str
-    name: str
-    own: bool
+    animal: Animal
     stands: Row
     said: Row
-    last: str
-    offer: str
+    beside: tuple[str, str]
     pictures: tuple[Picture, ...]
-
-    @property
-    def looks(self) -> list[str]:
-        """The looks that are seen, or that none was."""
-        return self.said["shows"].split(", ")
 
 
 def routes(pages: Pages) -> list[Route]:
@@ -111,64 +100,64 @@ class _Table:
         return day.earliest if day and day.day else self.desk.today()
 
     def _row(self, young: str, sent: FormData, day: dt.date, standing: Standing) -> TableRow:
-        collection = standing.collection
-        assert collection
-        animal, site = collection.animals[young], collection.site
-        weight = animal.weights[-1] if animal.weights else None
+        assert standing.collection
+        animal, site = standing.collection.animals[young], standing.collection.site
         stands = row_as_it_stands(animal, day, site.currency)
         said = _said(animal.number, sent, "") if animal.number in sent.getlist("row") else stands
-        return TableRow(
-            animal.number, young, animal_name(collection, young), not animal.is_young, stands, said,
-            f"{weight_text(weight.grams, site.units)} on {_day_text(weight.date, collection)}" if weight else "",
-            offer_state(animal.offer.state) if animal.offer else "",
-            pictures_of(standing.records, [photo.path for photo in animal.photos]),
-        )  # fmt: skip
+        last = [
+            f"{weight_text(each.grams, site.units)} on {_day_text(each.date, site)}" for each in animal.weights[-1:]
+        ]
+        offer = offer_state(animal.offer.state) if animal.offer else ""
+        photos = pictures_of(standing.records, [photo.path for photo in animal.photos])
+        return TableRow(animal, stands, said, ("".join(last), offer), photos)
 
-    def _sent(self, litter: str, form: FormData) -> tuple[list[str], Callable[[Records], Proposal]]:
-        """The young of which something else is said than on the page, and the change that writes it."""
+    def _sent(self, litter: str, form: FormData) -> dict[str, Row]:
+        """Number of each young of which something else is said than the page showed, to that.
+
+        Raises:
+            WrongUse: The record says something else by now than the page showed.
+        """
         collection, day = self.desk.now().collection, self._day(str(form.get("on", "")))
-        changes: dict[str, Row] = {}
-        for young in collection.litters[litter].young if collection and litter in collection.litters else ():
-            assert collection
-            animal, site = collection.animals[young], collection.site
-            if animal.number in form.getlist("row") and animal.is_young:
-                stands = row_as_it_stands(animal, day, site.currency)
-                own = _changed(animal.number, form, stands, "g" if site.units == "metric" else "oz")
-                changes |= {animal.number: own} if own else {}
-        return [f"{litter}/{number}" for number in changes], lambda records: describe_young(
-            records, litter, changes, day, self.desk.today()
-        )
+        if collection is None or litter not in collection.litters:
+            return {}
+        site, own = collection.site, [collection.animals[young] for young in collection.litters[litter].young]
+        unit, numbers = "g" if site.units == "metric" else "oz", form.getlist("row")
+        changes = {
+            each.number: _changed(each.number, form, row_as_it_stands(each, day, site.currency), unit)
+            for each in own
+            if each.is_young and each.number in numbers
+        }
+        return {number: row for number, row in changes.items() if row}
+
+    def _tried(self, litter: str, form: FormData, do: Callable[[Propose], Outcome]) -> tuple[list[str], Outcome]:
+        """The young that are described, and what comes of that."""
+        day, today = self._day(str(form.get("on", ""))), self.desk.today()
+        try:
+            rows = self._sent(litter, form)
+        except WrongUse as error:
+            return [], Outcome(str(error), is_refused=True)
+        described = [f"{litter}/{number}" for number in rows]
+        return described, do(lambda records: describe_young(records, litter, rows, day, today))
 
     def save(self, request: Request, form: FormData) -> Response:
-        litter = request.path_params["litter"]
-        try:
-            _, propose = self._sent(litter, form)
-        except WrongUse as error:
-            outcome = Outcome(str(error), is_refused=True)
-        else:
-            outcome = self.desk.save(propose)
-        back = f"/litters/{litter}?on={form.get('on', '')}"
+        litter, on = request.path_params["litter"], str(form.get("on", ""))
+        _, outcome = self._tried(litter, form, self.desk.save)
+        back = f"/litters/{litter}?on={on}"
         answer = self.pages.answer(request, outcome, back, lambda told: self.page(request, told, form))
         collection = self.desk.now().collection
         if not isinstance(answer, JSONResponse) or outcome.is_refused or collection is None:
             return answer
-        day, currency = self._day(str(form.get("on", ""))), collection.site.currency
         own = [collection.animals[each] for each in collection.litters[litter].young]
-        stand = {each.number: row_as_it_stands(each, day, currency) for each in own if each.is_young}
+        stand = {each.number: row_as_it_stands(each, self._day(on), collection.site.currency) for each in own}
         return JSONResponse({**self.pages.facts_of(outcome), "rows": stand})
 
     def consider(self, request: Request, form: FormData) -> Response:
         """What cannot be, and what would be said of the young itself and its relatives; nothing is written."""
         litter, before = request.path_params["litter"], self.desk.now().stands.known
-        try:
-            described, propose = self._sent(litter, form)
-        except WrongUse as error:
-            return JSONResponse(self.pages.facts_of(Outcome(str(error), is_refused=True)))
-        outcome = self.desk.consider(propose) if described else Outcome("")
-        after = outcome.after.known if outcome.after else None
+        described, outcome = self._tried(litter, form, self.desk.consider)
+        after = outcome.after.known if outcome.after and described and not outcome.is_refused else None
         told = list(_becomes(before, after, litter, described, self.desk.today())) if before and after else []
-        follows = [] if outcome.is_refused else told
-        return JSONResponse({**self.pages.facts_of(outcome), "follows": follows})
+        return JSONResponse({**self.pages.facts_of(outcome), "follows": told})
 
     def note_outcome(self, request: Request, form: FormData) -> Response:
         """What came of the pairing, how many young are to be listed among it."""
@@ -199,11 +188,6 @@ def _said(number: str, form: FormData, unit: str) -> Row:
 
 
 def _changed(number: str, form: FormData, stands: Row, unit: str) -> Row:
-    """The fields of which something else is said than the page showed.
-
-    Raises:
-        WrongUse: The record says something else by now than the page showed.
-    """
     said, shown = _said(number, form, unit), {key: str(form.get(f"{number}.was.{key}", "")) for key in FIELDS}
     changes = {key: said[key] for key in FIELDS if said[key] != shown[key] and said[key] != stands[key]}
     for key in changes:
@@ -260,7 +244,7 @@ def state_lines(litter: Litter, collection: Collection) -> list[str]:
     species = collection.species[litter.species]
     words = _DAYS | {"born": birth_words(species).came}
     days = [(word, getattr(litter, key)) for key, word in words.items() if key != "expected" or not litter.born]
-    told = ", ".join(f"{word.lower()} {_day_text(day, collection)}" for word, day in days if day)
+    told = ", ".join(f"{word.lower()} {_day_text(day, collection.site)}" for word, day in days if day)
     lines = [f"{capital(told)}."] if told else []
     if litter.failed:
         dam = animal_name(collection, litter.dam) if litter.dam else ""
@@ -279,6 +263,5 @@ def _missing(litter: Litter) -> dict[str, dict[str, str]]:
             for kind, words in (("days", _DAYS), ("counts", _COUNTS))}  # fmt: skip
 
 
-def _day_text(day: PartialDate, collection: Collection) -> str:
-    language = collection.site.language
-    return date_text(day, language if language.startswith("en") else "en-GB")
+def _day_text(day: PartialDate, site: Site) -> str:
+    return date_text(day, site.language if site.language.startswith("en") else "en-GB")

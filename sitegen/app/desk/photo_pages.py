@@ -26,8 +26,9 @@ from sitegen.keeper.lookup import find_animal_or_litter
 from sitegen.keeper.records import Proposal, RecordPlace, Records
 from sitegen.keeper.removing import remove_record
 from sitegen.photos.opening import MAX_BYTES, Fault, opened_photo, upright_pixels, upright_size
+from sitegen.words.speech import animal_name
 
-MOST_FILES, MOST_OF_ONE, MOST_AT_ONCE = 50, 25 * 1024 * 1024, 250 * 1024 * 1024
+MOST_FILES, _MOST_MB, _MOST_BYTES = 50, 25, 250 * 1024 * 1024
 _SMALL_PX = 320
 
 
@@ -63,17 +64,19 @@ def routes(pages: Pages) -> list[Route]:
     """The page of a record's photographs, where they are sent, and the small pictures."""
 
     def page(request: Request, outcome: Outcome | None = None) -> Response:
-        records, named = pages.desk.now().records, request.path_params["record"]
+        standing, named = pages.desk.now(), request.path_params["record"]
+        records, collection = standing.records, standing.collection
         try:
             place = find_animal_or_litter(records, named)
         except WrongUse as error:
             return pages.show(request, "trouble.html", 404, findings=[], fault=f"{error}.")
         held = records.held(RecordPlace(place.shown, place.file), "captions")
-        captions = held if isinstance(held, dict) else {}
-        shown = pictures_of(records, _beside(records, place), captions)
+        name = animal_name(collection, place.shown) if collection and place.shown in collection.animals else place.shown
+        back = f"/{place.kind}s/{place.shown.partition('/')[0]}"
         return pages.show(
-            request, "photos.html", 422 if outcome else 200, outcome=outcome, record=place.shown, pictures=shown,
-            most=MOST_FILES, most_mb=MOST_OF_ONE // 1024 // 1024,
+            request, "photos.html", 422 if outcome else 200, outcome=outcome, record=place.shown, name=name, back=back,
+            pictures=pictures_of(records, _beside(records, place), held if isinstance(held, dict) else {}),
+            most=MOST_FILES, most_mb=_MOST_MB,
         )  # fmt: skip
 
     def keep(request: Request, form: FormData) -> Response:
@@ -83,13 +86,12 @@ def routes(pages: Pages) -> list[Route]:
         def kept(records: Records) -> Proposal:
             if taken_out := _path_of(records, str(form.get("remove", ""))):
                 return remove_record(records, taken_out)
-            too_large = [each.filename for each in sent if (each.size or 0) > MOST_OF_ONE]
+            too_large = [each.filename for each in sent if (each.size or 0) > _MOST_MB * 1024 * 1024]
             if too_large or not sent:
-                raise WrongUse(f"{too_large[0]} is larger than 25 MB" if sent else "no photograph was chosen")
-            written = str(form.get("day", "")).strip()
-            day = parse_date(written)
-            if written and not (day and day.day):
-                raise WrongUse(f'"{written}" is no day; write it as 2026-07-20')
+                raise WrongUse(f"{too_large[0]} is larger than {_MOST_MB} MB" if sent else "no photograph was chosen")
+            day = parse_date(str(form.get("day", "")))
+            if form.get("day") and not (day and day.day):
+                raise WrongUse(f'"{form["day"]}" is no day; write it as 2026-07-20')
             photos = [(each.filename or "", each.file.read()) for each in sent]
             on = day.earliest if day else None
             return keep_photos(records, named, photos, on, str(form.get("caption", "")))
@@ -110,7 +112,7 @@ def routes(pages: Pages) -> list[Route]:
             return PlainTextResponse("There is no such photograph.\n", 404)
         return Response(picture, media_type="image/jpeg", headers={"Cache-Control": "max-age=86400, immutable"})
 
-    sending = pages.writing(keep, MOST_FILES, MOST_AT_ONCE)
+    sending = pages.writing(keep, MOST_FILES, _MOST_BYTES)
     return [
         Route("/photos/small/{mark}.jpg", pages.reading(small)),
         Route("/photos/{record:path}", pages.reading(page), methods=["GET"]),
