@@ -141,7 +141,7 @@ def of_many(browser: Browser, folder: Path, n_animals: int) -> None:
     write_collection(folder / "content", n_animals)
     with desk(folder) as address:
         page = browser.new_page()
-        for path in ("/", "/round", "/round?what=weights", "/diary"):
+        for path in ("/", "/round", "/round?what=weights", "/diary", "/animals", "/about"):
             page.goto(address + path)
             times = []
             for _ in range(5):

@@ -159,6 +159,10 @@ class _Typed(_Control):
 class _Line(_Typed):
     """One value."""
 
+    def _text(self) -> str:
+        said = (self.was or "").lower() if self.key.holds is YES else ""
+        return "true" if said in ("yes", "on") else "false" if said in ("no", "off") else self.was or ""
+
     def field(self) -> Field:
         holds, value = self.key.holds, self.sheet.typed(self.name, self._text())
         words = {"true": "yes", "false": "no"} if holds is YES else {}

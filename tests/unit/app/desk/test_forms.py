@@ -69,6 +69,10 @@ def test_a_word_that_is_not_among_those_is_kept() -> None:
     assert ("femal", "femal", True) in shown(SEX, "femal").choices
 
 
+def test_yes_is_one_of_two_words_however_it_is_written() -> None:
+    assert shown(YES, "Yes").choices == (("true", "yes", True), ("false", "no", False))
+
+
 def test_looks_are_marked_as_they_are_spelt_in_the_record() -> None:
     marks = {"shows": [("amel", "amelanistic"), ("anery", "anerythristic")]}
     field = shown(TEXTS, ["Amelanistic", "snow"], "shows", marks=marks, nothing={"shows": ("not judged", "none")})
@@ -86,7 +90,8 @@ def test_looks_are_marked_as_they_are_spelt_in_the_record() -> None:
         (TEXT, "x", {"k": " "}, None),
         (PROSE, "one\n", {"k": "one\r\ntwo"}, "one\ntwo\n"),
         (YES, None, {"k": "true"}, True),
-        (YES, "yes", {"k": "yes"}, "yes"),
+        (YES, "yes", {"k": "true"}, "yes"),
+        (YES, "Off", {"k": "true"}, True),
         (TEXTS, None, {"k": "a\r\n\r\n b "}, ["a", "b"]),
         (TEXTS, ["a"], {"k": "[]"}, []),
         (TEXT_BY_NAME, {"2024": "3 g"}, {"k.0.name": "2024-05", "k.0.value": "3 g"}, {"2024-05": "3 g"}),
