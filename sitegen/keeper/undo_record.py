@@ -2,8 +2,9 @@
 
 A change is noted before it is written, so that no moment loses anything. Where the program was ended between the two,
 all files are as before the last note, and that note counts for nothing. In one folder a collection there is a file
-``NUMBER-DAY.zip`` for each change, or ``NUMBER-DAY-photos.zip`` where more than text was changed, and
-``told-NUMBER-DAY`` while it is told that changes up to this number are dropped after that day.
+``NUMBER-DAY-BYTES.zip`` for each change, or ``NUMBER-DAY-BYTES-photos.zip`` where more than text was changed, and
+``told-NUMBER-DAY`` while it is told that changes up to this number are dropped after that day. All that is asked
+at every change stands in the names, since there may be ten thousand.
 """
 
 import datetime as dt
@@ -32,7 +33,7 @@ DAYS, TEXT_BYTES, PHOTO_BYTES = 365, 100_000_000, 1_000_000_000
 _AT_ONCE = 0.9
 """The part of these bounds that is left when something was dropped, so that it does not happen daily."""
 _NOTICE_DAYS = 7
-_NOTE = re.compile(r"(\d{6,})-(\d{4}-\d\d-\d\d)(-photos)?\.zip")
+_NOTE = re.compile(r"(\d{8})-(\d{4}-\d\d-\d\d)-(\d+)(-photos)?\.zip")
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,14 +106,13 @@ def put_in_place(root: Path, proposal: Proposal, now: dt.datetime) -> Done:
     if not proposal.files:
         return Done(0)
     with _held(root) as folder:
-        _forget_unmade(root, folder)
-        number = max((_number(note) for note in _notes(folder)), default=0) + 1
-        _note_down(folder, number, proposal, now)
+        number = next((_number(note) for note in reversed(_made(root, folder))), 0) + 1
+        note = _note_down(folder, number, proposal, now)
         try:
             write(root, proposal.files)
         except BaseException:
             if all(_digest_at(root, file.path) != digest_of(file.after) for file in proposal.files):
-                _notes(folder)[-1].unlink()
+                note.unlink()
             raise
         notice = ""
         with suppress(OSError):  # the change stands; room is made with a later one
@@ -128,9 +128,8 @@ def changes_of(root: Path) -> Iterator[Change]:
     """
     if _folder_of(root).is_dir():
         with _held(root) as folder:
-            _forget_unmade(root, folder)
-            notes = _notes(folder)
-        yield from map(_read, reversed(notes))
+            notes = _made(root, folder)
+        yield from (_read(folder / note) for note in reversed(notes))
 
 
 def forget(root: Path, dry_run: bool = False) -> tuple[int, str]:
@@ -181,26 +180,30 @@ def _held(root: Path) -> Iterator[Path]:
         raise NotWritten(f"{error.filename or folder}: {why}") from error
 
 
-def _notes(folder: Path) -> list[Path]:
-    """The changes in the folder, the oldest first."""
-    return sorted((path for path in folder.iterdir() if _NOTE.fullmatch(path.name)), key=_number)
+def _notes(folder: Path) -> list[str]:
+    """The names of the changes in the folder, the oldest first."""
+    return sorted(name for name in os.listdir(folder) if name.endswith(".zip"))
 
 
-def _number(note: Path) -> int:
-    return int(note.name.partition("-")[0])
+def _number(note: str) -> int:
+    return int(note.partition("-")[0])
 
 
-def _day(note: Path) -> str:
-    return note.name.partition("-")[2][:10]
+def _day(note: str) -> str:
+    return note.partition("-")[2][:10]
 
 
-def _forget_unmade(root: Path, folder: Path) -> None:
-    """Clear away a note that was cut off, and the last one when its change was never written."""
+def _made(root: Path, folder: Path) -> list[str]:
+    """The changes in the folder, once a note that was cut off, and a last one that was never written, are cleared."""
     for path in folder.glob("*.aside"):
         path.unlink()
-    last = _notes(folder)[-1:]
-    if last and root.is_dir() and all(_digest_at(root, file.path) == file.before for file in _read(last[0]).files):
-        last[0].unlink()
+    notes = _notes(folder)
+    if notes and root.is_dir():
+        last = _read(folder / notes[-1])
+        if all(_digest_at(root, file.path) == file.before for file in last.files):
+            last.note.unlink()
+            notes.pop()
+    return notes
 
 
 def _digest_at(root: Path, path: str) -> str | None:
@@ -210,7 +213,7 @@ def _digest_at(root: Path, path: str) -> str | None:
         return ""
 
 
-def _note_down(folder: Path, number: int, proposal: Proposal, now: dt.datetime) -> None:
+def _note_down(folder: Path, number: int, proposal: Proposal, now: dt.datetime) -> Path:
     files = [{"path": f.path, "before": digest_of(f.before), "after": digest_of(f.after)} for f in proposal.files]
     facts = {"at": now.isoformat(timespec="seconds"), "told": proposal.told, "undoes": proposal.undoes, "files": files}
     photos, kept = "", dict[str | None, bytes]()
@@ -218,7 +221,7 @@ def _note_down(folder: Path, number: int, proposal: Proposal, now: dt.datetime) 
         text = is_text(file.path)
         photos = "" if text and not photos else "-photos"
         kept |= {digest_of(side): side for side in (file.before, file.after if text else None) if side is not None}
-    aside = folder / f"{number:06}.aside"
+    aside = folder / f"{number:08}.aside"
     with open(os.open(aside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600), "wb") as stream:
         with zipfile.ZipFile(stream, "w", zipfile.ZIP_STORED if photos else zipfile.ZIP_DEFLATED) as note:
             note.writestr("change.json", json.dumps(facts))
@@ -226,8 +229,9 @@ def _note_down(folder: Path, number: int, proposal: Proposal, now: dt.datetime) 
                 note.writestr(str(digest), content)
         stream.flush()
         os.fsync(stream.fileno())
-    aside.rename(folder / f"{number:06}-{now.date()}{photos}.zip")
+    whole = aside.rename(folder / f"{number:08}-{now.date()}-{aside.stat().st_size}{photos}.zip")
     _sync(folder)
+    return whole
 
 
 def _read(note: Path) -> Change:
@@ -235,7 +239,7 @@ def _read(note: Path) -> Change:
         facts = json.loads(zipfile.ZipFile(note).read("change.json"))
         files = tuple(ChangedFile(**file) for file in facts["files"])
         at = dt.datetime.fromisoformat(facts["at"])
-        return Change(_number(note), at, facts["told"], facts["undoes"], files, note)
+        return Change(_number(note.name), at, facts["told"], facts["undoes"], files, note)
     except _BROKEN as error:
         raise _not_read(note) from error
 
@@ -256,7 +260,7 @@ def _make_room(folder: Path, today: dt.date) -> str:
             return ""
         for note in _notes(folder):
             if _number(note) <= int(last):
-                note.unlink()
+                (folder / note).unlink()
         told.unlink()
     if not _too_much(folder, today, 1):
         return ""
@@ -268,14 +272,14 @@ def _make_room(folder: Path, today: dt.date) -> str:
     )
 
 
-def _too_much(folder: Path, today: dt.date, part: float) -> list[Path]:
+def _too_much(folder: Path, today: dt.date, part: float) -> list[str]:
     """The changes that lie beyond this part of the bounds, the oldest first; never the newest."""
     notes = _notes(folder)
-    room = {False: TEXT_BYTES * part, True: PHOTO_BYTES * part}
+    room = {None: TEXT_BYTES * part, "-photos": PHOTO_BYTES * part}
     oldest = str(today - dt.timedelta(days=DAYS * part))
     for at in range(len(notes) - 1, -1, -1):
-        note = notes[at]
-        room[note.stem.endswith("-photos")] -= note.stat().st_size
-        if min(room.values()) < 0 or _day(note) < oldest:
-            return notes[: min(at + 1, len(notes) - 1)]
+        if match := _NOTE.fullmatch(notes[at]):
+            room[match[4]] -= int(match[3])
+            if min(room.values()) < 0 or match[2] < oldest:
+                return notes[: min(at + 1, len(notes) - 1)]
     return []

@@ -178,7 +178,7 @@ def test_a_note_that_is_spoilt_is_told_with_its_file(root: Path) -> None:
     put_in_place(root, change(None, b"a\n"), NOON)
     (note,) = kept(root)
     note.write_bytes(b"no zip")
-    with pytest.raises(NotWritten, match=r"000001-2026-11-29.zip.*not whole"):
+    with pytest.raises(NotWritten, match=r"00000001-2026-11-29-\d+\.zip.*not whole"):
         list(changes_of(root))
     with pytest.raises(NotWritten, match="move it away"):
         put_in_place(root, change(b"a\n", b"b\n"), NOON)
