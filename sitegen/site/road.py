@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from sitegen.content.branches import needs
 from sitegen.content.breeding_years import BreedingYear, breeding_year
 from sitegen.content.litters import Litter, living_young
+from sitegen.content.off_site import is_off_site
 from sitegen.content.projects import Holdback, Project, Stage, is_goal
 from sitegen.content.species import Species
 from sitegen.genetics.loci import WILD
@@ -278,6 +279,8 @@ def _empty(held: Holdback, road: Road) -> Plate:
 
 def _small(animal: str, road: Road) -> Plate:
     """An animal with the shortest name that is clear beside its parents."""
+    if is_off_site(animal):
+        return empty_plate(words(_("not shown")))
     record = road.folio.collection.animals[animal]
     shown = replace(named_plate(record, road.folio), note="")
     if record.number and record.name in ("", record.number):
