@@ -22,7 +22,7 @@ from sitegen.content.photo_records import date_in_name, young_in_name
 from sitegen.content.values import parse_date
 from sitegen.findings import WrongUse
 from sitegen.keeper.entries import keep_photos
-from sitegen.keeper.lookup import find_animal_or_litter
+from sitegen.keeper.lookup import find_record
 from sitegen.keeper.records import Proposal, RecordPlace, Records
 from sitegen.keeper.removing import remove_record
 from sitegen.photos.opening import MAX_BYTES, Fault, opened_photo, upright_pixels, upright_size
@@ -67,7 +67,7 @@ def routes(pages: Pages) -> list[Route]:
         standing, named = pages.desk.now(), request.path_params["record"]
         records, collection = standing.records, standing.collection
         try:
-            place = find_animal_or_litter(records, named)
+            place = find_record(records, named)
         except WrongUse as error:
             return pages.show(request, "trouble.html", 404, findings=[], fault=f"{error}.")
         held = records.held(RecordPlace(place.shown, place.file), "captions")
@@ -101,7 +101,7 @@ def routes(pages: Pages) -> list[Route]:
         if not isinstance(answer, JSONResponse) or outcome.is_refused:
             return answer
         records = pages.desk.now().records
-        marks = [each.mark for each in pictures_of(records, _beside(records, find_animal_or_litter(records, named)))]
+        marks = [each.mark for each in pictures_of(records, _beside(records, find_record(records, named)))]
         return JSONResponse({**pages.facts_of(outcome), "marks": marks})
 
     def small(request: Request) -> Response:

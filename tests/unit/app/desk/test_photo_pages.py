@@ -22,6 +22,8 @@ name: Test
 === species/corn-snake.yaml
 name: corn snake
 births: eggs
+loci:
+  amel: {inheritance: recessive}
 === animals/juniper/animal.yaml
 name: Juniper
 species: corn-snake
@@ -30,6 +32,10 @@ sex: female
 dam: juniper
 born: 2026-07-18
 young: {"01": {sex: male}, "02": }
+=== projects/copper-lace/project.yaml
+name: Copper lace
+species: corn-snake
+goal: {shows: [amel]}
 """
 
 
@@ -104,6 +110,25 @@ def test_a_picture_is_asked_for_by_its_mark_alone(keeper: Keeper, mark: str) -> 
     answer = keeper.look(f"/photos/small/{mark}.jpg")
     assert answer.status == 404
     assert b"JFIF" not in answer.body
+
+
+def test_a_photograph_of_a_project(keeper: Keeper) -> None:
+    assert send(keeper, "copper-lace", ("2026-08-01.jpg", photo())).status == 200
+    assert kept(keeper) == ["projects/copper-lace/2026-08-01.jpg"]
+    page = keeper.look("/photos/copper-lace")
+    assert "2026-08-01.jpg" in page.text
+    assert 'href="/projects/copper-lace"' in page.text
+
+
+def test_photographs_can_be_dropped_on_the_form_of_each(keeper: Keeper) -> None:
+    forms = {
+        "/animals/juniper": "juniper",
+        f"/litters/{LITTER}/record": LITTER,
+        f"/litters/{LITTER}/01": f"{LITTER}/01",
+    }
+    for address, record in {**forms, "/projects/copper-lace": "copper-lace"}.items():
+        assert f'data-photos="{record}"' in keeper.look(address).text, address
+    assert "data-photos" not in keeper.look("/about").text
 
 
 def test_one_that_is_taken_out_goes_into_the_undo_record(keeper: Keeper) -> None:
