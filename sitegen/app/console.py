@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 _INDENT = "    "
 _EXCERPT_WIDTH = 100
-_LARGEST_SOURCE = 4 * 1024 * 1024
+LARGEST_SOURCE = 4 * 1024 * 1024
 _DRAWN_EACH_S = 0.1
 _STEPS = 4  # lines of progress in a pipe
 
@@ -128,7 +128,7 @@ def excerpt_of(finding: Finding, content: Path | None) -> str:
     if content is None or finding.place is None or finding.place.line < 1:
         return ""
     try:
-        text = read_below(content, finding.place.file, _LARGEST_SOURCE).decode("utf-8-sig")
+        text = read_below(content, finding.place.file, LARGEST_SOURCE).decode("utf-8-sig")
     except (OSError, ValueError):
         return ""
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
@@ -203,6 +203,11 @@ class Console:
     def show_result(self, text: str) -> None:
         """Plain words that were asked for, to standard output."""
         self._output.say(text)
+
+    def show_square(self, lines: Iterable[str]) -> None:
+        """A square for a camera, its light parts drawn; on a terminal only."""
+        if self._output.is_terminal:
+            self._output.say_styled([[("bright_white on black", line)] for line in lines])
 
     def show_json(self, value: object) -> None:
         """Machine output, to standard output: ASCII, so that every pipe can carry it; keys as they are ordered."""

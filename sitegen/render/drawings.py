@@ -162,6 +162,17 @@ def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
     return tuple(tuple(bool(module) for module in row) for row in made.matrix)
 
 
+def half_blocks(rows: tuple[tuple[bool, ...], ...]) -> list[str]:
+    """The light modules in blocks, two rows in a line of text, with the light ones around."""
+    width = len(rows) + 2 * QUIET
+    light = [[True] * width for _ in range(width + width % 2)]
+    for y, row in enumerate(rows, QUIET):
+        light[y][QUIET : width - QUIET] = [not dark for dark in row]
+    signs = {(True, True): "█", (True, False): "▀", (False, True): "▄", (False, False): " "}
+    pairs = zip(light[::2], light[1::2], strict=True)
+    return ["".join(signs[each] for each in zip(upper, lower, strict=True)) for upper, lower in pairs]
+
+
 def dark_path(rows: tuple[tuple[bool, ...], ...]) -> str:
     """Every run of dark modules of a row as one rectangle, shifted by the light modules around."""
     parts = []

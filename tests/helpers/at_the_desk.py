@@ -6,12 +6,16 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from urllib.parse import urlencode
 
-from sitegen.app.commands.desk import desk_of
-from sitegen.app.loopback import HOST, LoopbackServer
+from sitegen.app.commands.desk import desk_of, desk_routes
+from sitegen.app.desk.desk import Desk
+from sitegen.app.desk.door import Door
+from sitegen.app.desk.pages import application
+from sitegen.app.desk.phone import on_a_phone
+from sitegen.app.loopback import AT_HOME, HOST, ON_THIS_MACHINE, Bounds, LoopbackServer
 from sitegen.build import Order
 
 DAY = dt.date(2026, 11, 25)
@@ -43,6 +47,7 @@ class Keeper:
     content: Path
     told: list[str] = field(default_factory=list)
     token: str = ""
+    cookie: str = ""
 
     @property
     def address(self) -> str:
@@ -53,7 +58,7 @@ class Keeper:
         line = http.client.HTTPConnection(HOST, self.port, timeout=60)
         try:
             named = {key.replace("_", "-"): value for key, value in headers.items()}
-            line.request(method, path, body, named)
+            line.request(method, path, body, ({"Cookie": self.cookie} if self.cookie else {}) | named)
             answer = line.getresponse()
             return Answered(answer.status, {k.lower(): v for k, v in answer.getheaders()}, answer.read())
         finally:
@@ -82,3 +87,42 @@ def at_the_desk(content: Path, day: dt.date = DAY) -> Iterator[Keeper]:
     order = Order(content, content.parent / "output", content.parent / "themes")
     with LoopbackServer(desk_of(order, lambda: day, told.append), told.append, methods=("GET", "HEAD", "POST")) as line:
         yield Keeper(line.port, content, told)
+
+
+NEAR = replace(AT_HOME, networks=ON_THIS_MACHINE.networks)
+"""What the desk asks of a phone, which in tests is on this machine."""
+NOON = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+
+
+@dataclass
+class Home:
+    """A desk, a phone that was not let in yet, and the door between them, with a clock of the test's own."""
+
+    keeper: Keeper
+    phone: Keeper
+    door: Door
+    now: list[dt.datetime]
+
+    def wait(self, seconds: float) -> None:
+        self.now[0] += dt.timedelta(seconds=seconds)
+
+    def type(self, code: str, phone: Keeper | None = None) -> Answered:
+        """Type a code on the phone, which keeps the key that it gets."""
+        phone = phone or self.phone
+        answer = phone.ask("POST", "/code", urlencode({"code": code}), Origin=phone.address)
+        if key := answer.headers.get("set-cookie"):
+            phone.cookie = key.partition(";")[0]
+        return answer
+
+
+@contextmanager
+def desk_and_phone(content: Path, bounds: Bounds = NEAR) -> Iterator[Home]:
+    """A desk on a day, and its pages for a phone."""
+    told, now = list[str](), [NOON]
+    desk = Desk(Order(content, content.parent / "output", content.parent / "themes"), lambda: DAY)
+    door = Door(lambda: now[0])
+    methods = ("GET", "HEAD", "POST")
+    own = LoopbackServer(application(desk_routes(desk, told.append, door)), told.append, methods=methods)
+    with own, LoopbackServer(on_a_phone(desk, door), told.append, methods=methods, bounds=bounds) as line:
+        door.address = line.address
+        yield Home(Keeper(own.port, content, told), Keeper(line.port, content, told), door, now)

@@ -66,7 +66,10 @@ class Pages:
         desk: The collection.
         token: Held by every form of the desk's own pages.
         places: The pages that every page leads to; fewer on a phone.
+        on_phone: True for pages that may lead to those of a phone alone.
     """
+
+    on_phone = False
 
     def __init__(self, desk: Desk, places: Iterable[tuple[str, str]] = PLACES) -> None:
         """Make a token of its own, so that a page of an earlier desk cannot send anything."""
@@ -81,9 +84,10 @@ class Pages:
     def show(self, request: Request, template: str, status: int = 200, **values: Any) -> HTMLResponse:
         """A page; what was told of the change before it stands at its top."""
         shared: dict[str, object] = {"token": self.token, "places": self.places, "here": request.url.path}
+        shared["on_phone"] = self.on_phone
         outcome = values.pop("outcome", None)
         shared["outcome"] = self.facts_of(outcome) if outcome else None
-        shared["done"] = self._done(request.query_params.get("done", ""))
+        shared["done"] = self.change(request.query_params.get("done", ""))
         return HTMLResponse(self._templates.get_template(template).render(shared | values), status)
 
     def answer(self, request: Request, outcome: Outcome, back: str, again: Callable[[Outcome], Response]) -> Response:
@@ -102,7 +106,7 @@ class Pages:
         asked = f"{'&' if '?' in back else '?'}done={outcome.number}" if outcome.number else ""
         return RedirectResponse(f"{back}{asked}", 303)
 
-    def _done(self, number: str) -> Change | None:
+    def change(self, number: str) -> Change | None:
         """The change that a page was led to by, told from the undo record and not from what the address says."""
         latest = changes_of(self.desk.order.content) if number.isdigit() else ()
         return next((each for each in itertools.islice(latest, _RECENT) if str(each.number) == number), None)
@@ -113,8 +117,12 @@ class Pages:
             "told": outcome.told,
             "refused": outcome.is_refused,
             "undo": outcome.number,
-            "findings": [self.told_finding(each) for each in outcome.findings],
+            "findings": self.told_findings(outcome.findings),
         }
+
+    def told_findings(self, findings: Iterable[Finding]) -> list[dict[str, object]]:
+        """Findings in words, each with the line that it is about."""
+        return [self.told_finding(each) for each in findings]
 
     def told_finding(self, finding: Finding) -> dict[str, object]:
         """A finding in words, with the line that it is about."""
@@ -137,7 +145,7 @@ class Pages:
 
     def in_trouble(self, request: Request, findings: Iterable[Finding], fault: str = "") -> Response:
         """What is shown instead of a page for which the records must be sound; ``fault`` is trouble without a place."""
-        told = sorted(map(self.told_finding, findings), key=lambda each: each["level"] != "error")
+        told = sorted(self.told_findings(findings), key=lambda each: each["level"] != "error")
         return self.show(request, "trouble.html", 409, findings=told, fault=fault)
 
     def writing(self, page: Answer, most_files: int = 0, most_bytes: int = _MOST_BYTES) -> Callable[[Request], Any]:

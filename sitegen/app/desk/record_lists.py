@@ -107,7 +107,7 @@ class RecordLists:
     def routes(self) -> list[Route]:
         """The pages, by address."""
         found = []
-        for kind, lines in (("animals", _animals), ("litters", _litters), ("projects", _projects)):
+        for kind, lines in (("animals", _animals), ("litters", litter_lines), ("projects", _projects)):
             found.append(Route(f"/{kind}", self.pages.reading(partial(self._list, kind, lines))))
         for kind in _BEGINNINGS:
             found.append(Route(f"/{kind}/new", self.pages.reading(partial(self._new, kind)), methods=["GET"]))
@@ -177,7 +177,8 @@ def _animals(known: Known, day: dt.date) -> list[Line]:
     return found
 
 
-def _litters(known: Known, day: dt.date) -> list[Line]:
+def litter_lines(known: Known, day: dt.date) -> list[Line]:
+    """The litters, the latest first."""
     collection = with_litter_names(known.collection)
     seasons = seasons_by_litter(collection)
     latest = sorted(collection.litters.values(), key=lambda litter: seasons[litter.id] or 0, reverse=True)

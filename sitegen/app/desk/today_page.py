@@ -7,6 +7,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from sitegen.app.desk.door import Door
 from sitegen.app.desk.pages import Pages
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
@@ -15,8 +16,8 @@ from sitegen.plans.today import Asks, Matter, matters_of
 from sitegen.words.today import DayWords
 
 
-def routes(pages: Pages) -> list[Route]:
-    """The page."""
+def routes(pages: Pages, door: Door | None = None) -> list[Route]:
+    """The page; with the way in for a phone, where there is one."""
 
     def today(request: Request) -> Response:
         standing, day = pages.desk.now(), pages.desk.today()
@@ -26,7 +27,7 @@ def routes(pages: Pages) -> list[Route]:
         matters = matters_of(standing.collection, day)
         lines = [(words.sentence(*group), _form_of_sentence(group)) for group in words.groups(matters)]
         notices = [pages.told_finding(each) for each in standing.stands.findings]
-        return pages.show(request, "today.html", lines=lines or [(words.nothing(), "")], notices=notices)
+        return pages.show(request, "today.html", lines=lines or [(words.nothing(), "")], notices=notices, door=door)
 
     return [Route("/", pages.reading(today))]
 
