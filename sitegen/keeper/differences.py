@@ -6,7 +6,9 @@ Who fills in a form saw the record as it was then; what was written by hand mean
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from sitegen.content.writing import FileChange
 from sitegen.findings import WrongUse
+from sitegen.keeper.lookup import other_record
 from sitegen.keeper.record_text import Value, new_record
 from sitegen.keeper.records import Added, Dropped, Proposal, RecordPlace, Records, changed, new_file
 from sitegen.keeper.splicing import parts_of, plain_value, value_at, with_value
@@ -94,4 +96,20 @@ def change_record(records: Records, place: RecordPlace, was: Any, wanted: Mappin
         return Proposal((new_file(place.file, text),), f"{place.file} is begun.")
     if clashes(records.held(place) or {}, was, changes):
         raise WrongUse("the same was changed in the file meanwhile; both stand at the lines below")
-    return Proposal(changed(records, place, changes), f"{place.shown}: changed {names}.")
+    return Proposal(changed_in_both(records, place, changes), f"{place.shown}: changed {names}.")
+
+
+_OF_ONE_ANIMAL = (("sex",), ("born",), ("died",))
+
+
+def changed_in_both(records: Records, place: RecordPlace, changes: Mapping[Path, Change]) -> tuple[FileChange, ...]:
+    """The change of a record; where a young has another one that says something else of its sex and days, of both.
+
+    Without it nobody could correct what both say: each alone would contradict the other, and be refused.
+    """
+    files, other = changed(records, place, changes), other_record(records, place)
+    if other is None:
+        return files
+    said_there = [keys for keys in _OF_ONE_ANIMAL if records.held(other, *keys) is not None]
+    there = {each: changes[each] for each in changes if each in said_there}
+    return (*files, *changed(records, other, there))

@@ -9,10 +9,10 @@ from pathlib import Path
 from sitegen.content.folder import PHOTO_ENDINGS
 from sitegen.content.photo_records import date_in_name
 from sitegen.content.prices import STATE_WORDS, OfferState
-from sitegen.content.references import same
 from sitegen.content.writing import FileChange
 from sitegen.findings import ContentError, WrongUse, nearest
-from sitegen.keeper.lookup import find_animal, find_project, find_record, id_of, numbered, record_of
+from sitegen.keeper.differences import changed_in_both
+from sitegen.keeper.lookup import find_animal, find_project, find_record, id_of, numbered, other_record
 from sitegen.keeper.record_text import Value, flow
 from sitegen.keeper.records import Added, Dropped, Proposal, RecordPlace, Records, changed, new_file
 from sitegen.photos.facts import facts_of, read_content
@@ -39,7 +39,8 @@ def set_values(records: Records, place: RecordPlace, values: Mapping[tuple[str, 
     Raises:
         ContentError, CannotEdit: The record cannot be changed.
     """
-    files = changed(records, place, {keys: Dropped() if value is None else value for keys, value in values.items()})
+    wanted = {keys: Dropped() if value is None else value for keys, value in values.items()}
+    files = changed_in_both(records, place, wanted)
     said = []
     for keys, value in values.items():
         held = records.held(place, *keys)
@@ -130,15 +131,10 @@ def price_values(price: str, offer: dict[str, object]) -> dict[tuple[str, ...], 
 
 def where_offered(records: Records, place: RecordPlace) -> RecordPlace:
     """The entry in the litter's record, when a young with a record of its own is offered there and not in its own."""
-    own = records.forms.animals.get(place.shown) if not place.keys else None
-    if own is None or own.from_litter is None or own.offer is not None:
+    young = other_record(records, place) if not place.keys else None
+    if young is None or records.held(place, "offer") is not None or records.held(young, "offer") is None:
         return place
-    litter, _, number = same(own.from_litter.value).partition("/")
-    form = records.forms.litters.get(litter)
-    young = (form.young or {}).get(number) if form else None
-    if young is None or young.offer is None:
-        return place
-    return RecordPlace(place.shown, record_of(records, "litters", litter).file, ("young", number))
+    return young
 
 
 def add_update(records: Records, project_named: str, title: str, text: str, on: dt.date) -> Proposal:

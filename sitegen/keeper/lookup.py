@@ -119,6 +119,21 @@ def _young(records: Records, wanted: str) -> RecordPlace:
     return RecordPlace(f"{litter}/{number}", place.file, ("young", number))
 
 
+def other_record(records: Records, place: RecordPlace) -> RecordPlace | None:
+    """Of a young that has a record of its own: its entry in the litter's record for that record, and the other way."""
+    if place.keys[:1] == ("young",):
+        own = find_animal(records, f"{place.shown.partition('/')[0]}/{place.keys[1]}") if "/" in place.shown else None
+        return own if own and own.file != place.file else None
+    form = records.forms.animals.get(place.shown) if not place.keys else None
+    if form is None or form.from_litter is None:
+        return None
+    litter, _, number = same(form.from_litter.value).partition("/")
+    young = records.forms.litters.get(litter)
+    if young is None or number not in (young.young or {}):
+        return None
+    return RecordPlace(place.shown, record_of(records, "litters", litter).file, ("young", number))
+
+
 def find_project(records: Records, named: str) -> RecordPlace:
     """The record of the project meant by its folder or name.
 

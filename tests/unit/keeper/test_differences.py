@@ -8,7 +8,9 @@ from helpers.from_text import write_files
 
 from sitegen.findings import WrongUse
 from sitegen.keeper.differences import caught_up, change_record, clashes, differences
-from sitegen.keeper.records import Added, Dropped, RecordPlace, open_records
+from sitegen.keeper.entries import set_values
+from sitegen.keeper.lookup import find_animal
+from sitegen.keeper.records import Added, Dropped, RecordPlace, check_proposal, open_records
 
 WAS = {"name": "Juniper", "sex": "female", "offer": {"price": "140", "state": "available"}, "shows": ["amel"],
        "meals": [{"date": "2026-10-03", "what": "rat"}, {"date": "2026-10-17", "what": "rat"}]}  # fmt: skip
@@ -61,3 +63,48 @@ def test_a_change_by_hand_is_never_overwritten(tmp_path: Path) -> None:
     proposal = change_record(open_records(root), place, seen, seen | {"name": "Juniper"})
     assert proposal.files[0].after == b"name: Juniper\nspecies: corn-snake\nsex: male   # by hand\n"
     assert proposal.told == "juniper: changed name."
+
+
+TWICE = """\
+=== site.yaml
+name: Test
+=== species/corn-snake.yaml
+name: corn snake
+births: eggs
+sexes: ZW
+=== animals/juniper/animal.yaml
+species: corn-snake
+sex: female
+=== animals/hazel/animal.yaml
+species: corn-snake
+from_litter: 2024-a/01
+sex: female   # probed twice
+=== litters/2024-a/litter.yaml
+dam: juniper
+born: 2024-07-01
+young:
+  "01": {sex: female}
+  "02": {sex: male}
+"""
+
+
+@pytest.mark.parametrize("named", ["hazel", "2024-a/01"])
+def test_a_wrong_sex_that_both_records_of_a_young_have_is_corrected_in_both(tmp_path: Path, named: str) -> None:
+    root = write_files(tmp_path, TWICE)
+    records = open_records(root)
+    proposal = set_values(records, find_animal(records, named), {("sex",): "male"})
+    check_proposal(records, proposal)
+    after = {file.path: (file.after or b"").decode() for file in proposal.files}
+    assert "sex: male   # probed twice" in after["animals/hazel/animal.yaml"]
+    assert '"01": {sex: male}' in after["litters/2024-a/litter.yaml"]
+
+
+def test_the_entry_of_a_young_with_a_record_of_its_own_is_corrected_in_both(tmp_path: Path) -> None:
+    root = write_files(tmp_path, TWICE)
+    records = open_records(root)
+    entry = RecordPlace("2024-a/01", "litters/2024-a/litter.yaml", ("young", "01"))
+    proposal = change_record(records, entry, {"sex": "female"}, {"sex": "male"})
+    check_proposal(records, proposal)
+    assert {file.path for file in proposal.files} == {"animals/hazel/animal.yaml", "litters/2024-a/litter.yaml"}
+    other = RecordPlace("2024-a/02", "litters/2024-a/litter.yaml", ("young", "02"))
+    assert len(change_record(records, other, {"sex": "male"}, {"sex": "female"}).files) == 1
