@@ -99,7 +99,7 @@ def change_record(records: Records, place: RecordPlace, was: Any, wanted: Mappin
     return Proposal(changed_in_both(records, place, changes), f"{place.shown}: changed {names}.")
 
 
-_OF_ONE_ANIMAL = (("sex",), ("born",), ("died",))
+_OF_ONE_ANIMAL: tuple[Path, ...] = (("sex",), ("born",), ("died",))
 
 
 def changed_in_both(records: Records, place: RecordPlace, changes: Mapping[Path, Change]) -> tuple[FileChange, ...]:
