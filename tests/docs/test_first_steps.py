@@ -186,13 +186,14 @@ def test_the_example_of_a_help_text_runs(
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-def test_the_example_of_the_preview_serves_the_site(trial: Path) -> None:
+@pytest.mark.parametrize(("command", "page"), [("preview", "animals/juniper.html"), ("desk", "animals/juniper")])
+def test_the_example_of_what_serves_pages_serves_them(trial: Path, command: str, page: str) -> None:
     """It stays until it is ended, so it is followed to its first answer."""
-    found = program.get_command(click.Context(program), "preview")
+    found = program.get_command(click.Context(program), command)
     assert found is not None
     assert found.epilog is not None
     words = shlex.split(found.epilog.partition("  ")[2])
-    assert words[:2] == ["sitegen", "preview"]
+    assert words[:2] == ["sitegen", command]
     words[words.index("--port") + 1] = "0"
     with subprocess.Popen(
         [*SITEGEN, *words[1:]], cwd=trial, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
@@ -204,8 +205,8 @@ def test_the_example_of_the_preview_serves_the_site(trial: Path) -> None:
             assert address is not None, told
             for _ in range(100):
                 try:
-                    with urllib.request.urlopen(address[0] + "animals/juniper.html", timeout=60) as page:
-                        body = page.read().decode()
+                    with urllib.request.urlopen(address[0] + page, timeout=60) as answer:
+                        body = answer.read().decode()
                     break
                 except OSError:
                     time.sleep(0.2)

@@ -33,7 +33,7 @@ from sitegen.findings import WrongUse
 from sitegen.render.drawings import half_blocks, matrix
 
 
-@click.command(name="desk", epilog="Example:  sitegen desk --open")
+@click.command(name="desk", epilog="For the day:  sitegen desk --port 8091")
 @shared
 @click.option("--port", type=click.IntRange(0, 65535), default=8081, show_default=True, help="Where; 0: any free one.")
 @click.option("--open", "open_it", is_flag=True, help="Open the browser.")
