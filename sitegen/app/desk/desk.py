@@ -120,7 +120,8 @@ class Desk:
 
     def told(self) -> Told | None:
         """The records with what may be said of them; None where one is in error."""
-        known, collection = self.now().stands.known, self.now().collection
+        standing = self.now()
+        known, collection = standing.stands.known, standing.collection
         if known is None or collection is None:
             return None
         day = latest_date(collection)
