@@ -1,5 +1,7 @@
 """What was changed: each change that can be taken back, what it replaced, and the way to take it back or forget all."""
 
+from itertools import islice
+
 from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -35,11 +37,11 @@ class ChangesPage:
         return self._listed(request)
 
     def _listed(self, request: Request, outcome: Outcome | None = None) -> Response:
-        found = list(with_undone(changes_of(self.pages.desk.order.content)))
         until = request.query_params.get("before", "")
-        older = [each for each in found if not until.isdigit() or each[0].number < int(until)]
-        shown = older[:_ON_ONE_PAGE]
-        more = shown[-1][0].number if len(older) > len(shown) else 0
+        found = with_undone(changes_of(self.pages.desk.order.content))
+        older = (each for each in found if not until.isdigit() or each[0].number < int(until))
+        shown = list(islice(older, _ON_ONE_PAGE))
+        more = shown[-1][0].number if next(older, None) else 0
         status = 422 if outcome else 200
         return self.pages.show(request, "changes.html", status, changes=shown, more=more, outcome=outcome)
 
@@ -58,7 +60,7 @@ class ChangesPage:
         return self.pages.answer(request, outcome, "/changes", lambda refused: self._listed(request, refused))
 
     def _asks(self, request: Request) -> Response:
-        count = sum(1 for _ in changes_of(self.pages.desk.order.content))
+        count, _ = forget(self.pages.desk.order.content, dry_run=True)
         return self.pages.show(request, "forget.html", count=count)
 
     def _forget(self, request: Request, form: FormData) -> Response:
