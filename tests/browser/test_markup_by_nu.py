@@ -1,12 +1,11 @@
 """Every page of the demo in each theme before the Nu HTML Checker, which knows which element may stand in which."""
 
 import json
-import os
-import shutil
 import subprocess
 from pathlib import Path
 
 import pytest
+from helpers.checked_markup import nu_command
 from helpers.pages import THEMES
 
 pytestmark = pytest.mark.browser
@@ -18,20 +17,7 @@ JSON is told of as if it would run. ``test_demo_in_chromium.py`` holds the polic
 
 @pytest.fixture(scope="module")
 def nu() -> list[str]:
-    """The checker's command; ``SITEGEN_NU`` says where its ``vnu.jar`` is, or why it is not here."""
-    told = os.environ.get("SITEGEN_NU", "")
-    if told.endswith(".jar"):
-        assert Path(told).is_file(), f"SITEGEN_NU: there is no file {told}"
-        java = shutil.which("java")
-        assert java, "SITEGEN_NU is set, but there is no java to run it with"
-        return [java, "-Xss4m", "-jar", told]
-    if told:
-        pytest.skip(f"no Nu checker: {told}")
-    if found := shutil.which("vnu"):
-        return [found]
-    if os.environ.get("CI"):
-        pytest.fail("CI needs the Nu checker, or a word why it is not here: set SITEGEN_NU")
-    pytest.skip("no Nu checker on this machine: npm install vnu-jar, and set SITEGEN_NU to the path of vnu.jar")
+    return nu_command()
 
 
 @pytest.mark.parametrize("theme", THEMES)
