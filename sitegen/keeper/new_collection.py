@@ -14,6 +14,8 @@ from sitegen.keeper.record_text import SCHEMAS, scalar, schema_file
 from sitegen.keeper.records import Proposal, Records, check_proposal, new_file
 from sitegen.keeper.schemas import schema_text, schemas_for
 
+EXAMPLE = "content/animals/example/animal.yaml"
+"""The record that shows how one is written."""
 _SITE = """\
 {modeline}# Your site. A line that begins with # is a note for you; delete the # to use it.
 format: {form}

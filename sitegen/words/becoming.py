@@ -26,7 +26,10 @@ def what_it_gives(rows: Sequence[tuple[Sequence[str], Fraction]]) -> str:
     usual = [row for row in rows if row[1] >= Fraction(1, 100)][:_MOST_LOOKS]
     if usual and usual[0][1] == 1:
         return f"As far as is known, all young from parents like these show {plain(looks_text(usual[0][0]))}."
-    told = [f"{count_text(both_sides(chance)[0])} {plain(looks_text(looks))}" for looks, chance in usual]
+    told = [
+        f"{count_text(both_sides(chance)[0])} {'' if number else 'show '}{plain(looks_text(looks))}"
+        for number, (looks, chance) in enumerate(usual)
+    ]
     rest = "; rarer looks are left out" if len(usual) < len(rows) else ""
     return f"Of 100 young from parents like these about {plain(listed(told))}{rest}." if told else ""
 

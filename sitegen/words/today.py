@@ -89,6 +89,10 @@ class DayWords:
         """Said of a day that asks nothing."""
         return f"Nothing is due on {self._date(self.day)}."
 
+    def none_yet(self) -> str:
+        """Said where no animal is recorded."""
+        return "No animal is recorded yet: write down the first."
+
     def groups(self, matters: Sequence[Matter]) -> list[list[Matter]]:
         """The matters of each sentence."""
         together: dict[tuple[object, ...], list[Matter]] = {}

@@ -13,7 +13,7 @@ from sitegen.app.desk.pages import Pages
 from sitegen.content.prices import currencies
 from sitegen.content.writing import write
 from sitegen.findings import ContentError, SitegenError, WrongUse
-from sitegen.keeper.new_collection import check_empty, new_collection
+from sitegen.keeper.new_collection import EXAMPLE, check_empty, new_collection
 from sitegen.keeper.new_records import by_group
 
 _USUAL = {"name": "", "currency": "EUR", "email": "", "place": "", "units": "metric", "language": "en"}
@@ -32,7 +32,8 @@ def routes(pages: Pages) -> list[Route]:
             check_empty(folder)
             if not said["name"].strip():
                 raise WrongUse("say what the collection is called")
-            write(folder, new_collection(folder, [str(form.get("species", ""))], said).files)
+            files = new_collection(folder, [str(form.get("species", ""))], said).files
+            write(folder, [each for each in files if each.path != EXAMPLE])  # forms show how one is written
         except (SitegenError, WrongUse) as error:
             findings = error.findings if isinstance(error, ContentError) else ()
             outcome = Outcome("" if findings else str(error), findings, is_refused=True)

@@ -220,7 +220,8 @@ def own_files() -> list[Route]:
     fonts = carried_themes() / "specimen-sheet" / "assets" / "fonts"
     own = (file for file in sorted(_HERE.iterdir()) if file.suffix in (".css", ".js"))
     files = [*own, *(fonts / name for name in _FONTS)]
-    return [Route(f"/desk/{file.name}", _sends(file)) for file in files]
+    without_icon = Route("/favicon.ico", lambda request: Response(status_code=204))  # browsers ask for one
+    return [without_icon, *(Route(f"/desk/{file.name}", _sends(file)) for file in files)]
 
 
 def _sends(file: Path) -> Callable[[Request], Response]:

@@ -26,6 +26,8 @@ def routes(pages: Pages, door: Door | None = None) -> list[Route]:
         words = DayWords(standing.collection, day)
         matters = matters_of(standing.collection, day)
         lines = [(words.sentence(*group), _form_of_sentence(group)) for group in words.groups(matters)]
+        if not standing.collection.animals:
+            lines = [(words.none_yet(), "/animals/new")]
         notices = [pages.told_finding(each) for each in standing.stands.findings]
         return pages.show(request, "today.html", lines=lines or [(words.nothing(), "")], notices=notices, door=door)
 

@@ -12,7 +12,8 @@ def test_without_a_collection_the_desk_asks_three_questions_and_it_begins(tmp_pa
         assert keeper.look("/").headers["location"] == "/begin"
         assert "What is it called?" in keeper.look("/begin").text
         assert keeper.send("/begin", as_json=False, **SAID).headers["location"] == "/"
-        assert keeper.look("/").status == 200
+        assert "No animal is recorded yet: write down the first." in keeper.look("/").text
+        assert not (tmp_path / "new/content/animals").exists()  # forms show how one is written
         assert "currency: GBP" in (tmp_path / "new/content/site.yaml").read_text()
         assert keeper.look("/site/").status == 200
         assert keeper.look("/begin").status == 303  # no second one

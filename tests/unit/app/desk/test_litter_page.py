@@ -76,7 +76,7 @@ def test_the_table_says_what_the_pairing_could_give(keeper: Keeper) -> None:
     assert "Laid 20 May 2026, hatched 18 July 2026." in page.text
     hypo = Fraction(1, 4) * JUNIPER
     plain, seen = round(100 * (1 - hypo) / 2), round(100 * hypo / 2)
-    told = f"about {plain} the normal look, {plain} amelanistic, {seen} hypo and {seen} amelanistic and hypo."
+    told = f"about {plain} show the normal look, {plain} amelanistic, {seen} hypo and {seen} amelanistic and hypo."
     assert f"Of 100 young from parents like these {told}" in page.text
 
 
