@@ -24,7 +24,7 @@ _Values = dict[tuple[str, ...], Value | Dropped]
 def row_as_it_stands(young: Animal, day: dt.date, currency: str) -> Row:
     """What the record says of a young; the weight is that of the day, the price names a currency that is not usual."""
     judged, asked = young.genes[0].judged, young.offer.price if young.offer else None
-    looks = ", ".join(dict.fromkeys(seen.look for seen in judged.seen))
+    looks = ", ".join(sorted({seen.look for seen in judged.seen}))  # in whatever order they were written
     weights = [f"{each.grams} g" for each in young.weights if str(each.date) == day.isoformat()]
     price = f"{asked.amount:f} {'' if asked.currency == currency else asked.currency}".strip() if asked else ""
     return {

@@ -83,7 +83,7 @@ def told(page: Page, number: str):  # type: ignore[no-untyped-def]
 
 
 def look(page: Page, number: str, of: str):  # type: ignore[no-untyped-def]
-    return page.locator(f'[data-row="{number}"] input[value="{of}"]')
+    return page.locator(f'[data-row="{number}"] [type=checkbox][value="{of}"]')
 
 
 def wait_for(keeper: Keeper, text: str) -> None:
@@ -139,6 +139,16 @@ def test_what_cannot_be_is_told_and_never_kept(page: Page, keeper: Keeper) -> No
     expect(told(page, "01")).to_be_empty()
 
 
+def test_a_look_that_is_typed_by_its_name_is_ticked_once_it_is_kept(page: Page, keeper: Keeper) -> None:
+    page.locator('[data-row="01"] input[list]').fill("amelanistic")
+    page.locator('[name="01.weight"]').fill("9")
+    look(page, "02", "nothing").focus()
+    expect(look(page, "01", "amel")).to_be_checked()
+    expect(page.locator('[data-row="01"] input[list]')).to_have_value("")
+    expect(page.locator('[name="01.weight"]')).to_have_value("9 g")
+    assert "weights: {2026-11-25: 9 g}" in record(keeper)
+
+
 def test_nothing_seen_and_a_look_exclude_each_other(page: Page) -> None:
     look(page, "01", "nothing").check()
     look(page, "01", "amel").check()
@@ -171,11 +181,27 @@ def test_a_row_waits_while_the_desk_does_not_answer(page: Page, keeper: Keeper) 
     page.context.set_offline(True)
     look(page, "01", "amel").check()
     look(page, "02", "nothing").focus()
-    expect(told(page, "01")).to_contain_text("Not kept yet.")
+    expect(told(page, "01")).to_contain_text("Not kept yet; it waits here.")
     page.context.set_offline(False)
-    look(page, "01", "amel").focus()
-    look(page, "02", "nothing").focus()
     wait_for(keeper, "shows: [amel]")
+
+
+def test_a_row_that_waits_is_there_when_the_page_is_opened_again(page: Page, keeper: Keeper) -> None:
+    page.route("**/litters/*", lambda route: route.abort() if route.request.method == "POST" else route.continue_())
+    page.locator('[name="03.price"]').fill("140")
+    look(page, "03", "hypo").check()
+    page.locator('[data-row="03"] input[list]').fill("amel")
+    look(page, "02", "nothing").focus()
+    expect(told(page, "03")).to_contain_text("Not kept yet; it waits here.")
+    before = record(keeper)
+    assert "price: 140" not in before
+    page.unroute("**/litters/*")
+    page.on("dialog", lambda dialog: dialog.accept())
+    page.reload()
+    wait_for(keeper, "price: 140")
+    assert "shows: [amel, hypo]" in record(keeper)
+    expect(told(page, "03")).not_to_contain_text("Nothing was changed")
+    assert page.evaluate("localStorage.length") == 0
 
 
 def photograph(colour: str) -> bytes:

@@ -12,9 +12,18 @@
     const entries = ["sex", "weight", "price"].map((key) => [key, fields(row, key)[0].value.trim()]);
     const looks = fields(row, "shows").filter((each) => each.type !== "checkbox" || each.checked);
     const kept = fields(row, "kept")[0].checked ? "yes" : "";
-    return { ...Object.fromEntries(entries), kept, shows: looks.map((each) => each.value.trim()).filter(Boolean).join(", ") };
+    return { ...Object.fromEntries(entries), kept, shows: looks.map((each) => each.value.trim()).filter(Boolean).sort().join(", ") };
   }
   const isChanged = (row) => Object.entries(said(row)).some(([key, value]) => fields(row, `was.${key}`)[0].value !== value);
+
+  function fill(row, words) {
+    for (const key of ["sex", "weight", "price"]) fields(row, key)[0].value = words[key];
+    fields(row, "kept")[0].checked = Boolean(words.kept);
+    const looks = new Set(words.shows.split(", "));
+    const [other, ...boxes] = fields(row, "shows").reverse();
+    boxes.forEach((box) => { box.checked = looks.delete(box.value); });
+    other.value = [...looks].join(", ");
+  }
 
   function sent(row) {
     const data = new FormData();
@@ -32,6 +41,28 @@
       line.textContent = text;
       return line;
     }));
+  }
+
+  // Rows that could not be sent wait in the browser's own store too; to send one twice is to say the same twice.
+  const store = `desk ${form.getAttribute("action")}`;
+  function remember() {
+    const left = rows.filter(isChanged).map((row) => [row.dataset.row, said(row)]);
+    if (left.length) localStorage.setItem(store, JSON.stringify({ on: form.elements.on.value, left }));
+    else localStorage.removeItem(store);
+  }
+  function recall() {
+    const held = JSON.parse(localStorage.getItem(store) || "null");
+    if (!held) return;
+    if (held.on !== form.elements.on.value) {
+      location.replace(`?on=${encodeURIComponent(held.on)}`);
+      return;
+    }
+    for (const [number, words] of held.left) {
+      const row = rows.find((each) => each.dataset.row === number);
+      if (!row) continue;
+      fill(row, words);
+      keep(row);
+    }
   }
 
   // Late answers are dropped: only what follows from the row as it stands is shown.
@@ -57,19 +88,19 @@
     last = last.then(async () => {
       if (!isChanged(row)) return;
       asked.set(row, (asked.get(row) || 0) + 1);
-      const before = said(row);
+      const before = JSON.stringify(said(row));
       try {
         const outcome = await desk.send(form.getAttribute("action"), sent(row));
         desk.say(outcome, told(row));
         if (outcome.refused) return;
-        const now = said(row);
-        for (const [key, value] of Object.entries(outcome.rows[row.dataset.row])) {
-          fields(row, `was.${key}`)[0].value = value;
-          if (["weight", "price"].includes(key) && now[key] === before[key]) fields(row, key)[0].value = value;
-        }
+        const stands = outcome.rows[row.dataset.row];
+        const isAsSent = JSON.stringify(said(row)) === before;
+        for (const [key, value] of Object.entries(stands)) fields(row, `was.${key}`)[0].value = value;
+        if (isAsSent) fill(row, stands);
       } catch (error) {
-        lines(told(row), ["Not kept yet.", error.message || "The desk does not answer."], true);
+        lines(told(row), ["Not kept yet; it waits here.", error.message || "The desk does not answer."], true);
       }
+      remember();
     });
     return last;
   }
@@ -104,6 +135,8 @@
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "hidden") rows.filter(isChanged).forEach(keep);
   });
+  window.addEventListener("online", () => rows.filter(isChanged).forEach(keep));
+  recall();
   window.addEventListener("beforeunload", (event) => {
     if (rows.some(isChanged)) event.preventDefault();
   });

@@ -182,7 +182,7 @@ def _said(number: str, form: FormData, unit: str) -> Row:
     looks = [str(look).strip() for look in form.getlist(f"{number}.shows")]
     bare = bool(unit) and weight.replace(".", "").replace(",", "").isdecimal()
     return {key: str(form.get(f"{number}.{key}", "")).strip() for key in FIELDS} | {
-        "shows": ", ".join(look for look in looks if look),
+        "shows": ", ".join(sorted(look for look in looks if look)),
         "weight": f"{weight} {unit}" if bare else weight,
     }
 

@@ -97,6 +97,15 @@ def test_only_what_was_changed_is_written(keeper: Keeper) -> None:
     assert record(keeper) == before.replace("sex: male", "sex: female")
 
 
+def test_looks_in_another_order_are_the_same_looks(keeper: Keeper) -> None:
+    file = keeper.content / "litters/2026-juniper-flint/litter.yaml"
+    file.write_text(record(keeper).replace("shows: [amel]", "shows: [hypo, amel]"))
+    before = record(keeper)
+    for shows in (["amel", "hypo"], ["hypo", "amel"]):
+        assert keeper.send(AT, **row(keeper, "01", shows=shows)).facts["told"] == "All of that stands there already."
+    assert record(keeper) == before
+
+
 @pytest.mark.parametrize(
     ("shows", "stands"), [(["nothing"], "{sex: male, shows: []}"), ([""], "{sex: male}"), (["hypo"], "[hypo]")]
 )
