@@ -116,13 +116,13 @@ class Home:
 
 
 @contextmanager
-def desk_and_phone(content: Path, bounds: Bounds = NEAR) -> Iterator[Home]:
+def desk_and_phone(content: Path, bounds: Bounds = NEAR, host: str = HOST) -> Iterator[Home]:
     """A desk on a day, and its pages for a phone."""
     told, now = list[str](), [NOON]
     desk = Desk(Order(content, content.parent / "output", content.parent / "themes"), lambda: DAY)
     door = Door(lambda: now[0])
     methods = ("GET", "HEAD", "POST")
     own = LoopbackServer(application(desk_routes(desk, told.append, door)), told.append, methods=methods)
-    with own, LoopbackServer(on_a_phone(desk, door), told.append, methods=methods, bounds=bounds) as line:
+    with own, LoopbackServer(on_a_phone(desk, door), told.append, methods=methods, host=host, bounds=bounds) as line:
         door.address = line.address
         yield Home(Keeper(own.port, content, told), Keeper(line.port, content, told), door, now)
