@@ -322,6 +322,17 @@ def test_many_connections_of_one_keep_neither_the_desk_nor_others_waiting(tmp_pa
         assert home.phone.ask("GET", "/").status == 403  # asked for the code
 
 
+def test_no_more_connections_are_open_than_are_allowed_in_all(tmp_path: Path) -> None:
+    content, bounds = write_files(tmp_path / "content", RECORDS), replace(NEAR, n_connections=8, n_of_one=100)
+    with desk_and_phone(content, bounds) as home, contextlib.ExitStack() as lines:
+        opened = [lines.enter_context(socket.create_connection((HOST, home.phone.port))) for _ in range(8)]
+        assert raw(home.phone, f"GET / HTTP/1.1\r\nHost: {HOST}:{home.phone.port}\r\n\r\n") == b""
+        for line in opened:
+            line.close()
+        time.sleep(0.2)
+        assert home.phone.ask("GET", "/").status == 403
+
+
 def test_who_is_on_no_network_of_ones_own_is_not_listened_to(tmp_path: Path) -> None:
     """The bounds of a home network, to which 127.0.0.1 is as foreign as any address of the world."""
     for foreign in ("127.0.0.1", "8.8.8.8", "192.0.2.1", "100.64.0.1", "172.32.0.1", "2001:db8::1", "::1", "fe80::1"):

@@ -51,19 +51,11 @@ def on_a_phone(desk: Desk, door: Door) -> ASGIApp:
 def door_routes(pages: Pages, door: Door) -> list[Route]:
     """What the desk's own first page does with the door."""
 
-    def make(request: Request, form: FormData) -> Response:
-        door.make_code()
+    def press(request: Request, form: FormData) -> Response:
+        (door.make_code if request.url.path == "/phone/code" else door.shut)()
         return RedirectResponse("/#phone", 303)
 
-    def shut(request: Request, form: FormData) -> Response:
-        door.shut()
-        return RedirectResponse("/#phone", 303)
-
-    posted = ["POST"]
-    return [
-        Route("/phone/code", pages.writing(make), methods=posted),
-        Route("/phone/shut", pages.writing(shut), methods=posted),
-    ]
+    return [Route(each, pages.writing(press), methods=["POST"]) for each in ("/phone/code", "/phone/shut")]
 
 
 class PhonePages(Pages):
@@ -78,12 +70,12 @@ class PhonePages(Pages):
 
     def answer(self, request: Request, outcome: Outcome, back: str, again: Callable[[Outcome], Response]) -> Response:
         """What a form that was sent is answered with."""
-        self._made |= {outcome.number: outcome.told} if outcome.number else {}
+        self._made[outcome.number] = outcome.told
         return super().answer(request, outcome, back, again)
 
     def facts_of(self, outcome: Outcome) -> dict[str, object]:
         """What came of a change."""
-        self._made |= {outcome.number: outcome.told} if outcome.number else {}
+        self._made[outcome.number] = outcome.told
         return super().facts_of(outcome)
 
     def change(self, number: str) -> Change | None:
