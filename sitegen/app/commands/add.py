@@ -1,18 +1,16 @@
-"""``sitegen add``: new records, weights, meals, events and photographs, by flags or by questions."""
+"""``sitegen add``: new records, weights, meals, events and photographs."""
 
 import contextlib
 import datetime as dt
 import functools
-import itertools
 import sys
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
 import click
 
 from sitegen.app.commands import NearestGroup
-from sitegen.app.commands.asking import Said, ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
 from sitegen.app.commands.changing import changing
 from sitegen.app.commands.options import DAY, today
 from sitegen.content.folder import MAX_TEXT_BYTES
@@ -55,8 +53,19 @@ _OF_ANIMAL = ("sire", "dam", "from_litter", "line", "locality")
 def command() -> None:
     """Add to the records: an animal, a litter and what came of it, a young, a weight, an event, a photo or news.
 
-    On a terminal, what a new record needs and was not said is asked. Nothing that stands there is overwritten.
+    Nothing that stands there is overwritten. sitegen desk asks for the same in forms, in a browser.
     """
+
+
+def _need(**said: object) -> None:
+    """What a new record cannot do without.
+
+    Raises:
+        click.UsageError: It was not said.
+    """
+    if missing := [name for name, value in said.items() if not value]:
+        they, them = ("is", "it") if len(missing) == 1 else ("are", "them")
+        raise click.UsageError(f"{' and '.join(missing)} {they} missing; sitegen desk asks for {them} in a form")
 
 
 def _together(*options: Callable[..., Any]) -> Callable[..., Any]:
@@ -143,8 +152,8 @@ def animal(records: Records, paper: Path | None, **said: Any) -> Proposal:
     """Add an animal called NAME, with a folder of its own."""
     if paper:
         return _from_paper(records, paper, said)
-    answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(records, said))
-    return add_animal(records, answers["name"], answers["species"], _values(answers, *_OF_ANIMAL), answers["said_id"])
+    _need(NAME=said["name"])
+    return add_animal(records, said["name"], said["species"], _values(said, *_OF_ANIMAL), said["said_id"])
 
 
 def _from_paper(records: Records, file: Path, said: Mapping[str, Any]) -> Proposal:
@@ -169,8 +178,8 @@ def young(records: Records, **said: Any) -> Proposal:
 
     Without NUMBER it is the first of which nothing is said yet, or else a new one.
     """
-    answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(records, said))
-    return add_young(records, answers["litter"], answers["number"], _values(answers, "name"))
+    _need(LITTER=said["litter"])
+    return add_young(records, said["litter"], said["number"], _values(said, "name"))
 
 
 @command.command(epilog="Example:  sitegen add litter --dam juniper --sire flint --laid 2026-05-20 --eggs 18")
@@ -184,12 +193,11 @@ def young(records: Records, **said: Any) -> Proposal:
 @changing
 def litter(records: Records, **said: Any) -> Proposal:
     """Add a litter or clutch, with a folder of its own."""
-    answers: Any = said
-    if not (said["dam"] or said["sire"]):
-        answers = asked("--dam and --sire", said, lambda: ask_litter(records, said))
+    parent = said["dam"] or said["sire"]
+    _need(**{"--dam": parent, "--sire": parent})
     lines = ("name", "species", "paired", "laid", "expected", "born", "eggs", "infertile", "stillborn")
-    noted = {key: answers[key] for key in lines}
-    return add_litter(records, answers["dam"], answers["sire"], noted, answers["n_young"], answers["said_id"])
+    noted = {key: said[key] for key in lines}
+    return add_litter(records, said["dam"], said["sire"], noted, said["n_young"], said["said_id"])
 
 
 @command.command(epilog="Example:  sitegen add outcome 2026-juniper-flint --born 2026-07-18 --infertile 3 --young 11")
@@ -200,12 +208,12 @@ def litter(records: Records, **said: Any) -> Proposal:
 @changing
 def outcome(records: Records, **said: Any) -> Proposal:
     """Add what came of LITTER since it was recorded: eggs laid, young born, or that it failed."""
-    answers = said if said["litter"] else asked("LITTER", said, lambda: ask_outcome(records, said))
-    if answers["on"] and not answers["failed"]:
+    _need(LITTER=said["litter"])
+    if said["on"] and not said["failed"]:
         raise WrongUse("--on is the day of --failed; the others are dated by --laid and --born")
-    noted = {key: answers[key] for key in ("laid", "expected", "born", "eggs", "infertile", "stillborn")}
-    failed = {"date": today(answers["on"]).isoformat(), "what": answers["failed"]} if answers["failed"] else None
-    return add_outcome(records, answers["litter"], noted, answers["n_young"], failed)
+    noted = {key: said[key] for key in ("laid", "expected", "born", "eggs", "infertile", "stillborn")}
+    failed = {"date": today(said["on"]).isoformat(), "what": said["failed"]} if said["failed"] else None
+    return add_outcome(records, said["litter"], noted, said["n_young"], failed)
 
 
 def _lines(records: Records, key: str, file: Path | None, on: dt.date) -> list[Noted]:
@@ -224,12 +232,7 @@ def _lines(records: Records, key: str, file: Path | None, on: dt.date) -> list[N
     return noted
 
 
-def _asked(records: Records, words: Sequence[str], **questions: str) -> Said:
-    """Two words as they were said, or as they are asked."""
-    return ask_missing(records, dict(itertools.zip_longest(questions, words, fillvalue="")), **questions)
-
-
-def _measured(name: str, key: str, such: str, question: str) -> None:
+def _measured(name: str, key: str, such: str) -> None:
     """Add the command for what is measured: a weight and a length differ in words alone."""
 
     @click.argument("words", nargs=-1, metavar=f"[ANIMAL {name.upper()}]...")
@@ -242,8 +245,8 @@ def _measured(name: str, key: str, such: str, question: str) -> None:
         elif len(words) > 2:
             noted = noted_words(key, words, today(on))
         else:
-            answers = _asked(records, words, animal="Which animal?", **{name: question})
-            noted = [Noted(answers["animal"], answers[name], today(on))]
+            _need(**{"ANIMAL": words, name.upper(): words[1:]})
+            noted = [Noted(words[0], words[1], today(on))]
         return add_measured(records, key, noted)
 
     one, other = such.split(", ")[:2]
@@ -255,8 +258,8 @@ def _measured(name: str, key: str, such: str, question: str) -> None:
     )(measured)
 
 
-_measured("weight", "weights", "402 g, 0.38 kg, 14 oz", "What does it weigh, such as 402 g?")
-_measured("length", "lengths", "102 cm, 1.02 m, 40 in", "How long is it, such as 102 cm?")
+_measured("weight", "weights", "402 g, 0.38 kg, 14 oz")
+_measured("length", "lengths", "102 cm, 1.02 m, 40 in")
 
 
 @command.command(epilog='Example:  sitegen add meal juniper flint "adult mouse" --on 2026-10-31 --refused')
@@ -273,8 +276,7 @@ def meal(records: Records, words: tuple[str, ...], file: Path | None, **said: An
     on, how = today(said["on"]), "refused " if said["refused"] else ""
     if file or words == ("-",):
         return add_meals(records, _lines(records, "meals", file, on))
-    if len(words) < 2:
-        words = tuple(_asked(records, words, animal="Which animal?", what="What was offered?").values())
+    _need(ANIMAL=words, WHAT=words[1:])
     return add_meals(records, [Noted(animal, f"{how}{words[-1]}", on) for animal in words[:-1]])
 
 
@@ -311,10 +313,8 @@ def event(records: Records, animals: tuple[str, ...], what: str, file: Path | No
 def photo(records: Records, **said: Any) -> Proposal:
     """Copy photos FILES beside RECORD: an animal, LITTER/NUMBER, a litter or a project."""
     taken = said["date"].date() if said["date"] else None
-    given = {"record": said["record"], "files": list(said["files"])}
-    answers = ask_missing(records, given, record="Which animal, litter or project?", files="Which photo (its file)?")
-    files = [answers["files"]] if isinstance(answers["files"], str) else answers["files"]
-    return add_photos(records, answers["record"], [Path(file) for file in files], taken, said["caption"])
+    _need(RECORD=said["record"], FILES=said["files"])
+    return add_photos(records, said["record"], [Path(file) for file in said["files"]], taken, said["caption"])
 
 
 @command.command(epilog='Example:  sitegen add project "Grey ladder" --goal amel,motley --species corn-snake')
@@ -325,10 +325,8 @@ def photo(records: Records, **said: Any) -> Proposal:
 @changing
 def project(records: Records, **said: Any) -> Proposal:
     """Add a project called NAME, planned, with a folder of its own."""
-    looks = "What is the animal to show that it is after, with commas?"
-    answers = ask_missing(records, said, name="What is it called?", goal=looks)
-    goal = [answers["goal"]] if isinstance(answers["goal"], str) else answers["goal"]
-    return add_project(records, answers["name"], goal, answers["species"], answers["said_id"])
+    _need(NAME=said["name"], **{"--goal": said["goal"]})
+    return add_project(records, said["name"], said["goal"], said["species"], said["said_id"])
 
 
 @command.command(epilog='Example:  sitegen add update copper-lace "First pips" --text "Two of ten are out."')
@@ -339,12 +337,9 @@ def project(records: Records, **said: Any) -> Proposal:
 @changing
 def update(records: Records, **said: Any) -> Proposal:
     """Add a dated note with a TITLE to PROJECT."""
-    known = ", ".join(records.forms.projects)
-    answers = ask_missing(records, said, project=f"Which project ({known})?", title="The title of the note?")
-    if not answers["text"] and answers is not said:
-        answers = {**answers, "text": ask("What is there to tell, in a line or two?")}
-    told = sys.stdin.read() if answers["text"] == "-" else answers["text"]
-    return add_update(records, answers["project"], answers["title"], told, today(said["date"]))
+    _need(PROJECT=said["project"], TITLE=said["title"])
+    told = sys.stdin.read() if said["text"] == "-" else said["text"]
+    return add_update(records, said["project"], said["title"], told, today(said["date"]))
 
 
 @command.command(epilog='Example:  sitegen add decision river-mist "Two daughters are to stay." --stage first')
@@ -355,9 +350,8 @@ def update(records: Records, **said: Any) -> Proposal:
 @changing
 def decision(records: Records, **said: Any) -> Proposal:
     """Add what was decided for PROJECT and why, in a line or two of TEXT."""
-    known = ", ".join(records.forms.projects)
-    answers = ask_missing(records, said, project=f"Which project ({known})?", text="What was decided, and why?")
-    return add_decision(records, answers["project"], answers["text"], answers["stage"], today(said["date"]))
+    _need(PROJECT=said["project"], TEXT=said["text"])
+    return add_decision(records, said["project"], said["text"], said["stage"], today(said["date"]))
 
 
 @command.command(epilog='Example:  sitegen add waiting "Bea from the fair" --species corn-snake --shows amel')

@@ -2,19 +2,18 @@
 
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import click
 
-from sitegen.app.commands.asking import ask, found_by
 from sitegen.app.commands.changing import show_refused, system_told
 from sitegen.app.console import Console
 from sitegen.content.prices import currencies
 from sitegen.content.site import is_email
 from sitegen.content.writing import write
-from sitegen.findings import ContentError
+from sitegen.findings import ContentError, WrongUse
 from sitegen.keeper.new_collection import check_empty, new_collection
 from sitegen.keeper.new_records import carried_species, offered
 from sitegen.keeper.records import unified_diff
@@ -42,18 +41,26 @@ from sitegen.keeper.records import unified_diff
 def command(folder: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Begin a new collection in DIR: settings, a species file, and one example animal to write over.
 
-    On a terminal, what is not said is asked. DIR must be empty, or not exist yet.
+    On a terminal, the name, species and currency are asked if you do not say them. DIR must be empty, or not exist yet.
     """
     console = Console()
     where = Path(os.path.abspath(folder))  # "new/../.." would else be looked at before "new" is there
     with system_told():
         check_empty(where)
-    if not (said["name"] and said["species"] and said["currency"]):
-        if not sys.stdin.isatty():
-            raise click.UsageError("say --name, --species and --currency, or run this on a terminal to be asked")
-        said |= _asked(said)
-    if said["email"].strip() and (wrong := _address(said["email"])):
-        raise click.UsageError(f'"{said["email"]}" is no e-mail address; write {wrong}, or leave --email out')
+    questions: dict[str, tuple[str, Callable[[str], Any]]] = {
+        "name": ("What is your collection called?", str.strip),
+        "species": (f"Which species do you keep ({offered()})?", _species),
+        "currency": ("In which currency are your prices (EUR, GBP, USD ...)?", _currency),
+    }
+    missing = [key for key in questions if not said[key]]
+    if missing and not sys.stdin.isatty():
+        raise click.UsageError("say --name, --species and --currency, or run this on a terminal to be asked")
+    for key in missing:
+        question, read = questions[key]
+        said[key] = click.prompt(question, value_proc=read, prompt_suffix=" ", err=True)
+    if said["email"].strip() and not is_email(said["email"].strip()):
+        wrong = f'"{said["email"]}" is no e-mail address'
+        raise click.UsageError(f"{wrong}; write an address such as you@example.org, or leave --email out")
     try:
         proposal = new_collection(folder, said["species"], said)
     except ContentError as error:
@@ -73,26 +80,15 @@ def command(folder: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     return 0
 
 
-def _asked(said: Mapping[str, Any]) -> dict[str, Any]:
-    """What was said, and the answers to what was not."""
-    name, species = said["name"] or ask("What is your collection called?", needed=True), said["species"]
-    if not species:
-        species = (ask(f"Which species do you keep ({offered()})?", found_by(carried_species), needed=True),)
-    for each in species:
-        carried_species(each)
-    question = "In which currency are your prices (EUR, GBP, USD ...)?"
-    return {
-        "name": name,
-        "species": species,
-        "currency": said["currency"] or ask(question, _currency, needed=True),
-        "email": said["email"] or ask("An e-mail address for buyers, published (Enter: none):", _address),
-        "place": said["place"] or ask("Your town or region, published (Enter: none):"),
-    }
-
-
-def _address(answer: str) -> str:
-    return "" if is_email(answer.strip()) else "an address such as you@example.org"
+def _species(answer: str) -> tuple[str, ...]:
+    try:
+        carried_species(answer)
+    except WrongUse as error:
+        raise click.BadParameter(str(error)) from None
+    return (answer,)
 
 
 def _currency(answer: str) -> str:
-    return "" if answer.upper() in currencies() else "three letters of ISO 4217, such as EUR, GBP or USD"
+    if answer.strip().upper() not in currencies():
+        raise click.BadParameter("three letters of ISO 4217 are needed, such as EUR, GBP or USD")
+    return answer.strip()

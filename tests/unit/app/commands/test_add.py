@@ -347,7 +347,7 @@ def test_a_project_is_sound_at_once_and_photographs_stand_beside_it(snakes: Path
     before = all_files(snakes)
     assert "nearest: amel" in typed(snakes, "add", "project", "Snow", "--goal", "amle", status=1).stderr
     assert "stands there already" in typed(snakes, "add", "project", "Étoile-2", "--goal", "amel", status=2).stderr
-    assert "GOAL is missing" in typed(snakes, "add", "project", "Snow", status=2).stderr
+    assert "--goal is missing; sitegen desk" in typed(snakes, "add", "project", "Snow", status=2).stderr
     assert all_files(snakes) == before
 
 
@@ -363,6 +363,25 @@ def test_a_record_with_a_fault_elsewhere_can_still_be_added_to(snakes: Path) -> 
 
 def test_without_records_the_folder_is_named(tmp_path: Path) -> None:
     assert "there is no content folder here" in typed(tmp_path, "set", "juniper", "sold", status=1).stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "missing"),
+    [
+        (["young"], "LITTER is missing"),
+        (["litter"], "--dam and --sire are missing"),
+        (["outcome", "--eggs", "3"], "LITTER is missing"),
+        (["weight"], "ANIMAL and WEIGHT are missing"),
+        (["length", "juniper"], "LENGTH is missing"),
+        (["meal", "juniper"], "WHAT is missing"),
+        (["photo", "juniper"], "FILES is missing"),
+        (["update", "river-mist"], "TITLE is missing"),
+        (["decision"], "PROJECT and TEXT are missing"),
+    ],
+)
+def test_what_is_missing_is_told_with_the_form_that_asks_for_it(words: list[str], missing: str, snakes: Path) -> None:
+    told = typed(snakes, "add", *words, status=2).stderr
+    assert f"{missing}; sitegen desk asks for" in told
 
 
 def test_a_text_of_several_lines_is_a_block_in_the_record(snakes: Path) -> None:

@@ -1,10 +1,16 @@
 """``start`` as a breeder meets it."""
 
 import json
+import os
+import pty
+import select
+import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
 from helpers.keeping import all_files, record, typed
+from helpers.program import SITEGEN
 
 from sitegen.keeper.new_records import carried
 
@@ -69,3 +75,39 @@ def test_a_way_back_through_a_folder_that_is_not_there_is_no_way_round_the_refus
     words = ["--name", "M", "--species", "corn-snake", "--currency", "EUR"]
     assert "is not empty (letter.txt)" in typed(tmp_path, "start", "new/../", *words, status=2).stderr
     assert all_files(tmp_path) == {"letter.txt": b"dear"}
+
+
+def at_terminal(folder: Path, words: Sequence[str], answers: Sequence[str]) -> tuple[int, str]:
+    """What is shown when somebody sits there and types the answers."""
+    try:
+        pid, terminal = pty.fork()
+    except OSError as none_left:
+        pytest.skip(f"no terminal can be made on this machine: {none_left}")
+    if pid == 0:  # pragma: no cover - another process
+        os.chdir(folder)
+        os.execv(sys.executable, [*SITEGEN, *words])
+    shown, left = b"", list(answers)
+    while select.select([terminal], [], [], 30)[0]:
+        try:
+            read = os.read(terminal, 4096)
+        except OSError:
+            break
+        if not read:
+            break
+        shown += read
+        if left and shown.endswith(b"? "):
+            os.write(terminal, f"{left.pop(0)}\n".encode())
+    os.close(terminal)
+    _, status = os.waitpid(pid, 0)
+    assert not left
+    return os.waitstatus_to_exitcode(status), shown.decode()
+
+
+def test_questions_are_asked_again_until_the_answer_can_be_used(tmp_path: Path) -> None:
+    answers = ["", " Mine ", "cor", "corn-snak", "corn-snake", "EURO", "eur"]
+    status, shown = at_terminal(tmp_path, ["start", "mine"], answers)
+    assert status == 0, shown
+    assert shown.count("nearest: corn-snake") == 2
+    assert "three letters of ISO 4217 are needed" in shown
+    assert "name: Mine\n" in record(tmp_path / "mine", "site.yaml")
+    assert "EUR" in record(tmp_path / "mine", "site.yaml")
