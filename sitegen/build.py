@@ -78,11 +78,8 @@ class SiteState:
     """The site as one state of the content folder makes it; nothing of it is worked out before it is asked for.
 
     Attributes:
-        material: What the pages are made from.
-        theme: How they look.
         catalogue: The words of the site's language; None for English.
         pages: Address of every page to what makes it.
-        settings: How pictures are made.
         photographs: Those that can be read, with the pictures that each becomes.
         encoded: Their pictures, if they were asked for.
         videos: Those that can be shown.

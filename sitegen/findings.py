@@ -130,12 +130,9 @@ class Finding:
 
     Attributes:
         level: Error (nothing is published until it is mended) or notice.
-        kind: What sort of finding.
         place: Where; None when no file can be named.
         message: What is wrong, one sentence without a full stop.
-        expected: What was expected.
         nearest: The nearest valid spelling, or nothing.
-        remedy: What to do.
         width: How many characters from ``place.column`` are meant; 0 if unknown.
         others: Further places that belong to it (contradictions, duplicates).
     """

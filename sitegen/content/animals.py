@@ -151,11 +151,9 @@ class Animal(AnyAnimal):
         sires: Possible sires with prior chances that sum to 1; empty when not recorded.
         litter, number: Id of the litter record it came from, and its key in there, or empty.
         genes: Its evidence, one entry a record (a promoted young may have two).
-        kept: The breeder keeps it.
         line, locality: Described, never predicted. Empty when not stated.
         public: What is shown of it; in a collection never None.
         on_site: Whether anything is; in a collection never None.
-        dam_place, sire_place: Where the parents are named.
     """
 
     species: str = keyed(NAME, "The species: the name of its file in species.", needed=True)

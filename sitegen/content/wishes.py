@@ -115,7 +115,6 @@ class Wishes:
         without: Animals that are not bred.
         relatedness: The highest inbreeding coefficient of young; that of site.yaml where nothing is written.
         tests, buy: DNA tests that could be had, and animals that could be bought; ``budget`` is for one of them.
-        season_place: Where ``season`` stands, if it does.
     """
 
     season: int | None = keyed(WHOLE, "The first season that is planned, a year of birth; the next one when left out.")

@@ -98,16 +98,11 @@ class Claim:
     """One statement about one animal at one locus.
 
     Attributes:
-        kind: What sort of statement.
-        animal: Whom it is about.
-        species, locus: Where.
         allele: The allele meant; empty where the look says it all.
         look: The look that is shown; empty when nothing is shown.
         chance: Of 1 = certain: of carrying (``may carry``), of having two copies (``one or two
             copies``), of showing it later (``too young to tell``); exactly 1 or 0 for the others.
         copies: Copies that no record leaves otherwise: 2, 1 or 0; -1 when there may be more or fewer.
-        posterior: The whole answer.
-        basis: What it rests on.
         reasons: Decisive first.
         unjudged: Why the locus was not judged by eye; None when it was.
         hidden_by: The look that hides it, with ``unjudged`` hidden.

@@ -29,12 +29,7 @@ class Nearby:
     what its young tell, is remembered.
 
     Attributes:
-        asked: The evidence and the solved networks.
-        known: What is known at the locus.
-        locus: The locus.
         place: Its rank in the linked group.
-        mode: How its group is inherited.
-        transmission: What pairs pass on.
         counted: Parent to its young that are not listed.
         members: All its animals and unrecorded parents.
         alone: Two parents to what they may be by their own and their ancestors' evidence, one for all littermates.

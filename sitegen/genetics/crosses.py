@@ -67,7 +67,6 @@ class Cross:
 
     Attributes:
         mode: What runs at these loci.
-        transmission: What pairs pass on there.
         all_pairs: (dam's state, sire's state) to chance; sums to 1.
         pairs: The same among those whose young can live.
         bearing: Chance that the pair is one of those.

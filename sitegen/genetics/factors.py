@@ -57,7 +57,6 @@ class Network:
     """All variables and factors.
 
     Attributes:
-        sizes: Number of values of each variable.
         owner: For each variable (question, member) or, if it is no member's, None.
         factors: In the order of the records.
         of_member: (question, member) to its variable.

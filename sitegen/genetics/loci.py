@@ -71,9 +71,7 @@ class Allele:
         penetrance: Chance that an animal whose genotype should show a look does show it.
         visible_from_months: Age in months before which the allele cannot be judged; 0 from birth.
         hidden_by: Ids of looks under which this one cannot be judged.
-        about: What it looks like, Markdown.
         not_the_same_as: Ids of alleles at other loci that look alike.
-        welfare: A known harm, with its source.
         sources: Where its facts come from: their keys in a species file, each with its source.
     """
 

@@ -20,7 +20,6 @@ class LookRow:
 
     Attributes:
         shows: Look ids in the order of the species file; empty for young that show nothing.
-        chance: Chance that a young looks so.
         carries: For a young that looks so, the chance that it holds each allele that the look does not
             tell; an allele without any chance is left out.
     """

@@ -12,11 +12,8 @@ class Pedigree:
     """Members by their position in record order.
 
     Attributes:
-        position: Id to position.
         dams, sires: Positions of each one's dam, or None; of its possible sires, none when not recorded.
         sexes: The recorded sex; where it is not known and the member is a parent, the sex it must have.
-        families: All positions of each connected family.
-        family_of: Number of each one's family.
     """
 
     ids: tuple[AnimalId, ...]

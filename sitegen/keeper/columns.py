@@ -69,7 +69,6 @@ class Mapped:
     """A keeper's own file of columns.
 
     Attributes:
-        columns: Heading to what it holds.
         words: A word of the sheet to what it stands for in labels.
         possible: The chance that "possible het" without a number stands for; None when that is not said.
         dates: ``day first`` or ``month first`` for 05/07/2021; empty when not said.

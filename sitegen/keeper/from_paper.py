@@ -98,7 +98,6 @@ class Taken:
     """The genes of a paper in one's own names.
 
     Attributes:
-        looks: Ids of the looks that were seen.
         odds: Locus id to the exact odds that the paper states.
         stated: Locus ids whose odds are to be written; what is seen says the others.
         unsure: Locus ids at which the odds hold what nobody could judge yet, or have judged already: not seeing

@@ -49,7 +49,6 @@ class Label:
         carried: What it says is carried.
         sexes: Each sex it states.
         born: Each year or day of birth it states.
-        faults: What was not understood.
     """
 
     shows: list[str] = field(default_factory=list)

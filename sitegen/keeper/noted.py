@@ -43,7 +43,6 @@ class Noted:
         named: The animal, as it was said; of an event also a litter.
         what: The weight or length; what was offered, with ``refused`` before it where it was not taken; or what
             happened.
-        on: The day.
         partner: The other animal, for what happened between two.
         place: The line that says so; None where none does.
         fault: Why this line cannot be read; empty where it can.

@@ -47,7 +47,6 @@ class RecordPlace:
 
     Attributes:
         shown: What it is called in messages: its folder, or ``LITTER/NUMBER``.
-        file: Path of the record.
         keys: The names that lead to it within the record; none for a record of its own.
     """
 
@@ -88,10 +87,6 @@ class Records:
     """The content folder, read once.
 
     Attributes:
-        root: The folder.
-        content: What it holds.
-        forms: The records as they are written.
-        reading: What was found while it was read.
         today: The day it is; nothing has happened after it. None where that is not looked at.
     """
 

@@ -37,8 +37,6 @@ class Draft:
     """An animal as a row tells it. None, or nothing, where the row does not say.
 
     Attributes:
-        file: What the file of the sheet is called.
-        row: The number of the row.
         id: The folder name it gets, or the id of the record it is known to be; empty until it is planned.
         known: The row stands for a record that exists.
         bare: It is only named as a parent.
@@ -50,7 +48,6 @@ class Draft:
         texts: line, locality, about, litter, and weight, length and price as a record writes them.
         private: What is never published, by heading.
         cells: The first cell of each kind of column, for places.
-        findings: What was not understood.
         text: The record that is made of it, once it is.
     """
 
@@ -108,7 +105,6 @@ class RowReader:
     """Reads the rows of one sheet.
 
     Attributes:
-        file: What the sheet's file is called.
         columns: What its columns hold, by position.
         dates: ``day first`` or ``month first`` for 05/07/2021; empty when not said.
         readers: The id of each species of the collection to the reader of its labels.

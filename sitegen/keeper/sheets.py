@@ -60,11 +60,9 @@ class Sheet:
     """A sheet with a row of headings.
 
     Attributes:
-        file: What the file is called, for places.
         headings: (column, text) of each filled heading.
         rows: The filled rows below.
         notices: What the reader should know about how it was read.
-        header_row: The row in which the headings stand.
     """
 
     file: str

@@ -52,7 +52,6 @@ class Change:
     Attributes:
         number: Its number in this collection, from 1.
         at: The hour, with its zone.
-        told: What was told of it.
         undoes: The change that it takes back; 0 for none.
         files: The files in the order in which they were written.
         note: Where the bytes are kept.

@@ -60,8 +60,6 @@ class Video:
     Attributes:
         address: Where it stands, from the site's root; changes with its content.
         seconds: Its length, at least 1.
-        n_bytes: Its size.
-        sound: True when it has a sound track.
         captions: Where its captions stand, from the site's root; empty for none.
     """
 

@@ -39,7 +39,6 @@ class ReleaseReport:
     """What a release did.
 
     Attributes:
-        output: The published folder.
         written: Number of files that are new or have new content.
         kept: Number of files that stand as they stood.
         removed: Number of files of the old site that the new one does not have.

@@ -207,7 +207,6 @@ class Addresses:
     """Where the pages stand whose addresses hang on the records.
 
     Attributes:
-        animals: Animal to its page.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
         papers: Animal that is or was offered for sale to its buyer's paper.
         plates: Animal with a photo that is shown to the page that shows its photographs in full size.

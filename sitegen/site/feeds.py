@@ -50,7 +50,6 @@ class Feed:
     Attributes:
         address: Where it stands, from the site's root.
         page: The address of the page that tells the same to people.
-        site: The public address of the site.
     """
 
     address: str

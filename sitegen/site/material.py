@@ -49,7 +49,6 @@ class Material:
         collection: The records, each litter with a name (:func:`with_litter_names`).
         claims: Animal to its claims, strongest first.
         pictures, videos: By the path in the ``PhotoRecord``. A photo that is not in it is not shown.
-        as_of: The day of the statement.
         changes: Animal to what changed of what is said of it, oldest first (:func:`told_changes`).
         pairings: Litter to what its parents can give (``sitegen.site.outcomes.litter_pairing``); the page of a litter
             that is not in it tells nothing of that.

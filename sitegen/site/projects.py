@@ -67,7 +67,6 @@ class ProjectPage:
     """One project.
 
     Attributes:
-        state: How far it is, and since when.
         harm: That the goal has a gene with a known harm; the first line of the page.
         road: The road in pictures, a step a stage.
         now, odds: Where it stands, the chance of its goal with a picture, what is decided next; a paragraph each.

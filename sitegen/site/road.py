@@ -30,7 +30,6 @@ class RoadStep:
         title: ``Stage 2``, leading to its card.
         state: How far it is: ``done``, ``begun``, ``next``, ``later``; empty where nothing could be worked out.
         parents, kept, otherwise: Small pictures with names; young that are still to come have empty plates.
-        came: Its litters.
     """
 
     when: str

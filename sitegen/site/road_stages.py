@@ -62,21 +62,16 @@ class StageView:
     """One stage.
 
     Attributes:
-        id: Its anchor.
         title, season, state: ``Stage 2 of 3``, when, how far.
         harm: That its young can have a gene with a known harm; stands first.
-        pairing: Who with whom.
         over: The words under which a stage is folded away of which nothing more is to come, or that is bred only if
             another does not bring what was wanted; empty for any other.
         why: Why not before; empty for a stage that is done.
         course: How it goes: how often it is bred and tried, and how it ends.
-        note: The breeder's note.
-        results: Its litters.
         wanted: What is to be kept, then what if that does not come.
         odds: The words under which the numbers of one litter are folded away; empty without any.
         looks_heading, looks: What the young can look like, by eye, for a stage that is still open.
         looks_note: What the table leaves out.
-        decisions: What was decided about it.
     """
 
     id: str

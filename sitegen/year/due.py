@@ -82,7 +82,6 @@ class Window:
     Attributes:
         since: The day from which is counted: that of the latest event from which the species file counts.
         first, last: Days of which 80 in 100 litters come within.
-        middle: The likeliest day.
         rests: On what it rests, in the order of the days; two intervals before the laying of eggs that hatch later.
     """
 

@@ -61,14 +61,7 @@ DAY = DayType()
 
 @dataclass(frozen=True, slots=True)
 class Call:
-    """What the shared options say, the same for every command that reads the collection.
-
-    Attributes:
-        content, output, themes: The folders.
-        as_json: Machine output is wanted.
-        date: The day that was said; None where none was.
-        console: Where the command tells what it found.
-    """
+    """What the shared options say, the same for every command that reads the collection."""
 
     content: Path
     output: Path

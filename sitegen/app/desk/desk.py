@@ -44,7 +44,6 @@ class Standing:
     """The records at one moment, and what they answer.
 
     Attributes:
-        records: The records as they are written.
         stands: What is wrong or doubtful in them, and their answers; None where one is in error.
     """
 
@@ -77,7 +76,6 @@ class Outcome:
     Attributes:
         told: What was written, or would be, in words.
         findings: What stands in its way, or is doubtful because of it.
-        is_refused: True when nothing may be written.
         number: Of the change in the undo record; 0 when nothing was written.
         after: What the records answer after it; None where nobody can tell.
     """
@@ -95,7 +93,6 @@ class Desk:
     Attributes:
         order: Where the records, themes and pictures are. Nothing is put into its output folder.
         today: Asked anew for each request, since a desk may stand open for days.
-        live: The site that the records make.
         alone: Held while a request is answered: one change after the other, and words have one language at a time.
     """
 

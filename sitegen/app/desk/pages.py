@@ -63,7 +63,6 @@ class Pages:
     """What the pages of the desk share.
 
     Attributes:
-        desk: The collection.
         token: Held by every form of the desk's own pages.
         places: The pages that every page leads to; fewer on a phone.
         on_phone: True for pages that may lead to those of a phone alone.

@@ -46,7 +46,6 @@ class SiteFiles:
     """Every file of one state of the site, made when it is asked for.
 
     Attributes:
-        site: The site.
         findings: What is doubtful in the records.
         photographs: Address of each picture to the photograph it is made from.
     """
@@ -159,7 +158,6 @@ class LiveSite:
 
     Attributes:
         order: Where the records, themes and pictures are. Nothing is put into its output folder.
-        state: What there is to show.
     """
 
     def __init__(self, order: Order, today: Callable[[], dt.date | None] = lambda: None) -> None:
