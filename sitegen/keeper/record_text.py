@@ -19,16 +19,17 @@ USUAL: Mapping[str, Sequence[str]] = {
     "animal": (
         "name", "species", "sex", "from_litter", "born", "died", "dam", "sire", "acquired", "shows", "unsure", "judged",
         "copies", "stated", "tests", "haplotypes", "markers", "line", "locality", "weights", "lengths", "meals",
-        "events", "quarantine", "kept", "offer", "public", "captions", "about", "reviewed", "private",
+        "events", "quarantine", "kept", "offer", "on_site", "public", "captions", "off_site", "about", "reviewed",
+        "private",
     ),
     "litter": (
         "name", "species", "dam", "sire", "mixed_sires", "paired", "laid", "expected", "born", "failed", "eggs",
-        "infertile", "stillborn", "young", "others", "events", "public", "confirmed", "captions", "about",
+        "infertile", "stillborn", "young", "others", "events", "on_site", "public", "confirmed", "captions", "off_site", "about",
         "reviewed", "private",
     ),
     "project": (
         "name", "species", "state", "started", "goal", "horizon", "rest", "relatedness_limit", "welfare", "stages",
-        "alternatives", "decisions", "captions", "about", "reviewed", "private",
+        "alternatives", "decisions", "on_site", "captions", "off_site", "about", "reviewed", "private",
     ),
     "waiting": ("people",),
     "offer": ("price", "state", "since", "ready", "until"),
