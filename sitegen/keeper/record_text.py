@@ -24,8 +24,8 @@ USUAL: Mapping[str, Sequence[str]] = {
     ),
     "litter": (
         "name", "species", "dam", "sire", "mixed_sires", "paired", "laid", "expected", "born", "failed", "eggs",
-        "infertile", "stillborn", "young", "others", "events", "on_site", "public", "confirmed", "captions", "off_site", "about",
-        "reviewed", "private",
+        "infertile", "stillborn", "young", "others", "events", "on_site", "public", "confirmed", "captions", "off_site",
+        "about", "reviewed", "private",
     ),
     "project": (
         "name", "species", "state", "started", "goal", "horizon", "rest", "relatedness_limit", "welfare", "stages",
