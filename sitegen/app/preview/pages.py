@@ -9,9 +9,9 @@ import asyncio
 import re
 import time
 from collections.abc import Callable
-from html import escape
 from pathlib import Path
 
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.applications import Starlette
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
@@ -38,6 +38,11 @@ _POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; "
     "frame-ancestors 'none'"
 )
+
+_TROUBLE = Environment(
+    loader=FileSystemLoader(Path(__file__).parent), autoescape=True, undefined=StrictUndefined, trim_blocks=True,
+    lstrip_blocks=True,
+).get_template("trouble.html")  # fmt: skip
 
 Excerpt = Callable[[Finding], str]
 """A finding to its lines with marks, as the terminal shows them; empty for none."""
@@ -149,41 +154,12 @@ def _is_page(address: str) -> bool:
 def _trouble(state: PreviewState, address: str, excerpt: Excerpt) -> Response:
     """What is shown in place of the page that was asked for: what is wrong, errors first, and how to mend it."""
     told = sorted(state.trouble, key=lambda finding: finding.level is not Level.ERROR)
-    items = [f"<li><p>{escape(state.fault)}</p></li>"] if state.fault else []
-    items += [_item(finding, excerpt(finding)) for finding in told]
-    back = f'<p><a href="/{LAST_GOOD}{escape(address)}">The page as it was when all was well</a></p>'
-    body = "\n".join(items)
-    html = f"""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<title>Something is to be mended</title>
-<link rel="stylesheet" href="{_STYLE}">
-<script src="{_SCRIPT}" data-state="{state.number}" data-trouble defer></script>
-</head>
-<body>
-<main>
-<h1>Something is to be mended</h1>
-<p>The site cannot be made from the records as they stand. This page goes away by itself when they are mended.</p>
-<ol>
-{body}
-</ol>
-{back if state.good else ""}
-</main>
-</body>
-</html>
-"""
+    html = _TROUBLE.render(
+        state=state, told=[(finding, excerpt(finding)) for finding in told], address=address, last_good=LAST_GOOD,
+        style=_STYLE, script=_SCRIPT,
+    )  # fmt: skip
     headers = {"Content-Security-Policy": _POLICY}
     return Response(html.encode("utf-8", "replace"), 500, headers, _TYPES["html"])
-
-
-def _item(finding: Finding, excerpt: str) -> str:
-    place = f'<span class="place">{escape(str(finding.place))}</span> ' if finding.place else ""
-    also = "".join(f'<p>also <span class="place">{escape(str(other))}</span></p>' for other in finding.others)
-    line = f"<pre>{escape(excerpt)}</pre>" if excerpt else ""
-    hint = f"<p>{escape(finding.hint)}</p>" if finding.hint else ""
-    return f"<li><p>{place}{finding.level.value}: {escape(finding.message)}</p>{line}{also}{hint}</li>"
 
 
 def _script(address: str, state: PreviewState) -> str:
