@@ -3,6 +3,9 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from pathlib import Path
+
+import yaml
 
 from sitegen.content.yaml_tree import Entries, Node, Scalar, parse_tree
 from sitegen.exact import parse_stated_chance
@@ -10,50 +13,10 @@ from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.keeper.sheets import Sheet, plain_heading
 
 HEADINGS: Mapping[str, tuple[str, ...]] = {
-    "id": ("id", "animal id", "code", "ref", "reference", "no", "number", "id number"),
-    "name": ("name", "animal name"),
-    "species": ("species", "kind"),
-    "sex": ("sex", "gender", "m/f", "sexed"),
-    "born": (
-        "born", "hatched", "birth", "birth date", "birthdate", "birthday", "date of birth", "dob", "hatch date",
-        "hatched on", "year", "year of birth", "born on", "cb",
-    ),
-    "died": ("died", "died on", "date of death"),
-    "dam": ("dam", "mother", "female parent", "mum"),
-    "sire": ("sire", "father", "male parent", "dad", "sires"),
-    "litter": ("litter", "clutch", "litter id", "clutch id"),
-    "genetics": (
-        "genetics", "genes", "gene", "morph", "morphs", "looks", "look", "shows", "visual", "visuals", "traits",
-        "animal", "snake", "label", "phenotype", "stated", "mutation", "mutations", "genotype",
-    ),
-    "hets": ("het", "hets", "het for", "hets for", "carries", "recessives", "heterozygous", "heterozygous for"),
-    "unsure": ("unsure", "not judged"),
-    "line": ("line", "bloodline", "blood line"),
-    "locality": ("locality", "locale"),
-    "acquired": ("acquired", "acquired on", "date acquired", "bought", "bought on", "purchased", "purchase date"),
-    "weight": ("weight", "weight g", "weight (g)", "weight in g", "weight grams", "grams"),
-    "weighed": ("weighed", "weighed on", "weight date", "date weighed"),
-    "length": ("length", "length cm", "length (cm)", "length in cm"),
-    "measured": ("measured", "measured on", "length date", "date measured"),
-    "price": ("price", "asking price", "asked"),
-    "currency": ("currency",),
-    "state": ("state", "status", "offer", "availability"),
-    "since": ("since", "state since"),
-    "ready": ("ready", "ready from", "ready on"),
-    "until": ("until", "on hold until", "hold until"),
-    "kept": ("kept", "holdback", "kept back", "keeping"),
-    "about": ("about",),
-    "private": (
-        "private", "notes", "note", "comment", "comments", "remarks", "paid", "cost", "purchase price", "buyer",
-        "seller", "breeder", "from", "bought from", "source", "sold to", "customer",
-    ),
-    "ignore": ("label line", "claims", "exact chances", "inbreeding"),
-}  # fmt: skip
-"""What a column may hold, as a columns file calls it, to headings in plain words that say so.
-
-What names a person goes under ``private``: it is never published.
-"""
-
+    held: tuple(headings)
+    for held, headings in yaml.safe_load(Path(__file__).with_name("headings.yaml").read_text(encoding="utf-8")).items()
+}
+"""What a column may hold, as a columns file calls it, to headings in plain words that say so."""
 IN_GRAMS = frozenset({"weight g", "weight (g)", "weight in g", "weight grams", "grams"})
 IN_CENTIMETRES = frozenset({"length cm", "length (cm)", "length in cm"})
 KNOWN: Mapping[str, str] = {heading: held for held, headings in HEADINGS.items() for heading in headings}

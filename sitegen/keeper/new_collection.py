@@ -16,43 +16,9 @@ from sitegen.keeper.schemas import schema_text, schemas_for
 
 EXAMPLE = "content/animals/example/animal.yaml"
 """The record that shows how one is written."""
-_SITE = """\
-{modeline}# Your site. A line that begins with # is a note for you; delete the # to use it.
-format: {form}
-name: {name}
-# The public address, once you have one:
-# address: https://example.org/
-# tagline: One line below the name
-language: {language}
-currency: {currency}
-units: {units}
-# What everybody may see of your daily records: some of weights, lengths, meals, sheds, diary.
-# public: [weights, meals]
-{contact}# Free text for the start page:
-# about: |
-#   We are a small breeder with two rooms.
-"""
-
-_ANIMAL = """\
-{modeline}# One folder an animal: this is animals/example. Write your own animal over it and rename the folder,
-# or delete the folder once you have added animals of your own:  sitegen add animal
-# A line that begins with # is a note for you; delete the # to use it.
-name: Example
-species: {species}
-sex: female
-# born: 2021-07-14  # also 2021-07 or 2021
-# What you see; shows: [] means looked, and saw nothing; no such line means not judged:
-# shows: [{look}]
-# What its seller stated: certain, 66%, 1/2.
-# stated: {{{gene}: 66%}}
-# acquired: {{date: 2021-11-02, from: a previous keeper}}
-# weights: {{2024-05-01: 310 g}}
-# offer: {{price: 140, state: available}}
-# private: {{notes: never published}}
-# Photographs stand beside this file; the day comes from the name (2024-05-01.jpg) or from the photo itself.
-about: |
-  This record shows how one is written. It is no real animal.
-"""
+_HERE = Path(__file__).parent
+_SITE = _HERE.joinpath("new_site.txt").read_text(encoding="utf-8")
+_ANIMAL = _HERE.joinpath("new_animal.txt").read_text(encoding="utf-8")
 
 
 def check_empty(folder: Path) -> None:
