@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -25,40 +25,21 @@ class Explanation:
     at_start: bool = False
 
 
-_USUAL: tuple[tuple[str, str, str], ...] = (
-    (r"block scalar", r"", "block"),
-    (r"", r"tab character|\\t", "tab"),
-    (r"quoted scalar", r"end of stream|document indicator", "quote"),
-    (r"", r"unknown escape|hexdecimal|hexadecimal", "escape"),
-    (r"", r"could not find expected ':'", "colon"),
-    (r"", r"mapping values are not allowed|simple keys? (is|are) not allowed", "colon_in_value"),
-    (r"", r"expected ',' or '\]'", "list"),
-    (r"", r"expected ',' or '\}'", "group"),
-    (r"", r"expected '-'|block sequence entries are not allowed", "dash"),
-    (r"flow sequence", r"", "list"),
-    (r"flow mapping", r"", "group"),
-    (r"block collection", r"", "dash"),
-    (r"flow node", r"", "list"),
-    (r"", r"cannot start any token|alphabetic|anchor|alias|tag|directive", "sign"),
-    (r"", r"expected key|expected <block end>|expected <document start>|indent|block mapping|block entry", "indent"),
-    (r"", r"control characters|special characters|invalid|encoding", "character"),
-)
-"""What the parser was doing and what it stumbled over, in its own words, to the name of what that means."""
-
-
 @cache
-def _meanings() -> Mapping[str, Explanation]:
-    """What complaints mean, by name; read when the first one comes."""
+def _meanings() -> tuple[Mapping[str, Explanation], Sequence[tuple[str, str, str]]]:
+    """What complaints mean, by name, and which complaint means which; read when the first one comes."""
     read = yaml.safe_load((resources.files("sitegen") / "content" / "yaml_faults.yaml").read_text("utf-8"))
-    return {name: Explanation(**told) for name, told in read.items()}
+    complaints = read.pop("read_as")
+    return {name: Explanation(**told) for name, told in read.items()}, complaints
 
 
 def explanation(context: str, problem: str, line: str) -> Explanation:
     """What a complaint of the parser means: what it was doing, what it stumbled over (in its words), in which line."""
+    meanings, complaints = _meanings()
     if re.match(r"\s*\t", line) and not re.search(r"quoted", context):
-        return _meanings()["tab"]
-    fitting = (name for doing, over, name in _USUAL if re.search(doing, context) and re.search(over, problem))
-    return _meanings()[next(fitting, "other")]
+        return meanings["tab"]
+    fitting = (name for doing, over, name in complaints if re.search(doing, context) and re.search(over, problem))
+    return meanings[next(fitting, "other")]
 
 
 # The direction overrides and isolates of Unicode (UAX 9, sections 2.1 to 2.4; the attack is described in UTR 36) can

@@ -1,5 +1,6 @@
 """What is meant by a name that was said: an animal, a litter, a project, a species; and folders for new records."""
 
+import contextlib
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
@@ -80,15 +81,11 @@ def find_animal_or_litter(records: Records, named: str) -> RecordPlace:
     wanted = same(named).removesuffix("/")
     if wanted in records.forms.litters and wanted not in records.forms.animals:
         return record_of(records, "litters", wanted)
-    try:
-        return find_animal(records, named)
-    except WrongUse as missing:
-        if "/" in wanted:
-            raise
-        try:
-            return find_litter(records, named)
-        except WrongUse:
-            raise missing from None
+    if "/" not in wanted:
+        for find in (find_animal, find_litter):
+            with contextlib.suppress(WrongUse):
+                return find(records, named)
+    return find_animal(records, named)
 
 
 def find_number(records: Records, litter: str, wanted: str) -> str:
@@ -155,13 +152,10 @@ def find_record(records: Records, named: str) -> RecordPlace:
 
     Raises: As for ``find_animal``.
     """
-    try:
-        return find_animal_or_litter(records, named)
-    except WrongUse as missing:
-        try:
-            return find_project(records, named)
-        except WrongUse:
-            raise missing from None
+    for find in (find_animal_or_litter, find_project):
+        with contextlib.suppress(WrongUse):
+            return find(records, named)
+    return find_animal_or_litter(records, named)
 
 
 def find_species(records: Records, named: str) -> str:
