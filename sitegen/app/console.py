@@ -84,9 +84,7 @@ def _spelt_out(sign: str) -> str:
 def plain_finding(finding: Finding, excerpt: str = "") -> str:
     """A finding as plain lines, without a line end: what is wrong and where, the line meant, what to do.
 
-    Args:
-        finding: What to tell.
-        excerpt: The line of the file that ``finding.place`` names, as it stands there; empty for none.
+    ``excerpt`` is the line of the file that ``finding.place`` names, as it stands there; empty for none.
     """
     return "\n".join("".join(text for _, text in line) for line in _finding_lines(finding, excerpt))
 
@@ -167,12 +165,7 @@ def finding_facts(finding: Finding) -> dict[str, object]:
 
 
 def plain_table(columns: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    """A table as plain lines: cells two blanks apart, the heads first, no rules.
-
-    Args:
-        columns: The heads.
-        rows: One cell for each column.
-    """
+    """A table as plain lines: cells two blanks apart, the heads first, no rules."""
     grid = [[harmless(cell) for cell in row] for row in (columns, *rows)]
     widths = [max(cell_len(row[position]) for row in grid) for position in range(len(columns))]
     lines = []
@@ -279,9 +272,7 @@ class Console:
     def show_own_mistake(self, error: BaseException, written: Sequence[str] = ()) -> None:
         """A mistake of this program, not of the breeder: what happened and where, and what was changed, if anything.
 
-        Args:
-            error: What went wrong.
-            written: The breeder's own files that were written before it did, each of them whole.
+        ``written`` are the breeder's own files that were written before it happened, each of them whole.
         """
         frames = traceback.extract_tb(error.__traceback__)
         where = f", {Path(frames[-1].filename).name} line {frames[-1].lineno}" if frames else ""

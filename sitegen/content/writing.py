@@ -47,9 +47,8 @@ def remember_written(what: str) -> None:
 def write(root: Path, files: Sequence[FileChange]) -> None:
     """Write files in their order. A process that is ended in the middle leaves each file old or new, never half.
 
-    Args:
-        root: The folder that the paths are below; made if it is missing.
-        files: One that is new must not stand there; one that is changed must be as it was when it was read.
+    The root is made if it is missing. A file that is new must not stand there; one that is changed must be as it was
+    when it was read.
 
     Raises:
         NotWritten: Somebody else wrote meanwhile, or the system refuses.

@@ -62,9 +62,7 @@ def read_sex(text: str) -> Sex | Unread:
 def read_day(text: str, order: str = "") -> PartialDate | Unread | None:
     """A day, a month or a year; None when nothing is known.
 
-    Args:
-        text: As it stands in the sheet.
-        order: ``day first`` or ``month first`` for 05/07/2021; otherwise that is not guessed.
+    ``order`` is ``day first`` or ``month first`` for 05/07/2021; otherwise that is not guessed.
     """
     word = " ".join(text.strip().lower().split())
     if word in NOTHING:

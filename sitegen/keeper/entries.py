@@ -78,15 +78,8 @@ def set_offer(
 ) -> Proposal:
     """The change that makes the record say where an offer stands; no file when it says so already.
 
-    Args:
-        records: The records as they stand.
-        named: The animal, as it was said.
-        state: Where the offer stands; None to leave it.
-        today: Since when, if no day is said and the state changes.
-        on: Since when, as said by the breeder.
-        price: What is asked, as it is to be written; empty to leave it.
-        ready: The earliest day to leave; None to leave it.
-        until: The last day of a hold; None to leave it.
+    What is None or empty is left as it is. A state that changes is so since ``on``, or else since ``today``; ``ready``
+    is the earliest day to leave, ``until`` the last day of a hold.
 
     Raises:
         WrongUse: There is no such animal, it is not to be on hold, or it has no offer and no state is said.

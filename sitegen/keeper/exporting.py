@@ -171,9 +171,7 @@ def _litters(collection: Collection) -> Iterator[list[CellValue]]:
 def private_of(collection: Collection, texts: Mapping[str, str]) -> dict[AnimalId, dict[str, str]]:
     """What stands under ``private`` of each animal: in its own record, and in its litter's.
 
-    Args:
-        collection: Says which records an animal has.
-        texts: Path of each record to its text.
+    ``texts`` are paths of records to their text.
     """
     records: dict[str, object] = {}
     found: dict[AnimalId, dict[str, str]] = {}

@@ -109,9 +109,7 @@ class LabelReader:
     def read(self, text: str, *, hets: bool = False) -> Label:
         """What a label says.
 
-        Args:
-            text: As it stands in the sheet.
-            hets: It stands under a heading that says that all in it is carried unseen.
+        ``hets``: it stands under a heading that says that all in it is carried unseen.
         """
         if len(text) > MAX_LABEL:
             return Label(faults=[Unread(f"a label of {len(text)} signs is not read", remedy="write notes under notes")])

@@ -39,10 +39,7 @@ def check_empty(folder: Path) -> None:
 def new_collection(folder: Path, species_named: Sequence[str], said: Mapping[str, str]) -> Proposal:
     """Every file of a new collection, relative to the folder, checked as records before anything is written.
 
-    Args:
-        folder: Where it begins.
-        species_named: Its species, as they were said.
-        said: Its name, currency, language, units, email and place, by these words; the last two may be empty.
+    ``said`` holds its name, currency, language, units, email and place, by these words; the last two may be empty.
 
     Raises:
         WrongUse: No species file of that name is carried.

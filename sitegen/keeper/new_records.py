@@ -35,12 +35,8 @@ def animal_values(
 ) -> dict[str, Value]:
     """What a breeder says of an animal, as values of its record; what is empty is left out.
 
-    Args:
-        shows: The looks; ``("nothing",)`` for looked at and saw none. These four may hold lists with commas.
-        unsure: What was not judged.
-        stated: Entries ``GENE=WHAT``.
-        sire: Its father, or the possible ones.
-        others: Further values by name, as they are to stand.
+    The first four may hold lists with commas. ``shows`` is ``("nothing",)`` for looked at and saw none, ``stated`` has
+    entries ``GENE=WHAT``; the others stand as they are.
 
     Raises:
         WrongUse: An entry of ``stated`` has no ``=``.
@@ -156,13 +152,8 @@ def add_litter(
 ) -> Proposal:
     """A litter or clutch, with ``n_young`` numbered young that are still to be described.
 
-    Args:
-        records: The records as they stand.
-        dam: Its mother; may be empty when a sire is named.
-        sires: Its father, or the possible ones.
-        facts: Further lines by name: name, species, paired, laid, expected, born, eggs, infertile, stillborn.
-        n_young: How many young are listed.
-        said_id: Its folder; made of the year and the parents if empty.
+    Its dam may be empty when a sire is named. ``facts`` are further lines by name: name, species, paired, laid,
+    expected, born, eggs, infertile, stillborn. Its folder is made of the year and the parents if none is said.
 
     Raises:
         WrongUse: No such parent, or the folder stands there.

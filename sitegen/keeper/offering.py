@@ -30,13 +30,8 @@ def change_offer(
 ) -> Proposal:
     """The change that a row of the table asks for.
 
-    Args:
-        records: The records as they stand.
-        named: The animal.
-        shown: What the table showed of ``FIELDS``.
-        said: What is said there now; an empty field takes its line away.
-        on: The day of a change of state.
-        buyer: To whom it was sold; goes under ``private``, which is never published.
+    ``shown`` is what the table showed of ``FIELDS``, ``said`` what is said there now; an empty field takes its line
+    away. A change of state is of the day ``on``. The buyer goes under ``private``, which is never published.
 
     Raises:
         WrongUse: There is no such animal or state, or the record says something else by now than the table showed.

@@ -113,9 +113,7 @@ class Paper:
 def read_paper(content: bytes, file: str) -> Paper:
     """The paper.
 
-    Args:
-        content: The bytes of the file, at most one more than ``MAX_BYTES``.
-        file: What it is called, for messages.
+    ``content`` are the bytes of the file, at most one more than ``MAX_BYTES``.
 
     Raises:
         ContentError: It is too large, no paper, of another version, changed, or not of the right shape.
@@ -196,11 +194,8 @@ def _check_unchanged(facts: dict[str, object], file: str, text: str) -> None:
 def _shaped(wanted: Any, value: object, where: str, wrong: list[tuple[Kind, str]]) -> Any:
     """A value as the type that is wanted, None where ``wrong`` says why not; what is not needed here is left alone.
 
-    Args:
-        wanted: One of the parts of a paper, or the type of one of their fields.
-        value: As it stands in the file.
-        where: The names that lead to it, with points between.
-        wrong: Takes what is missing or of another type.
+    ``wanted`` is one of the parts of a paper, or the type of one of their fields; ``where`` the names that lead to the
+    value, with points between.
     """
     if is_dataclass(wanted) and isinstance(value, dict):
         hints = get_type_hints(wanted)

@@ -49,12 +49,7 @@ _TAKEN = re.compile(r"^(~|null|true|false|yes|no|on|off|y|n)$", re.IGNORECASE)
 def new_record(content: Path, path: str, kind: str, entries: Mapping[str, Value], comments: Iterable[str] = ()) -> str:
     """The text of a record that does not stand there yet.
 
-    Args:
-        content: The content folder.
-        path: The record, relative to it.
-        kind: Its kind: animal, litter.
-        entries: Its values, in the order in which they are to stand.
-        comments: Lines above the record, each on one line.
+    Its path is relative to the content folder; its entries stand in their order, below the comments, each on one line.
     """
     above = [*modeline(content, path, kind), *(f"# {line}".rstrip() for line in comments)]
     return "\n".join([*above, *lines(entries.items())]) + "\n"

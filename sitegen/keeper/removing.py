@@ -23,9 +23,7 @@ _FINDERS = {"animals": find_animal, "litters": find_litter, "projects": find_pro
 def remove_record(records: Records, named: str) -> Proposal:
     """The change that takes out an animal, litter, young, project or photograph, with the files beside it.
 
-    Args:
-        records: The records as they stand.
-        named: Its folder or name, ``LITTER/NUMBER``, the path of a photograph, or ``waiting/NAME`` of who waits.
+    It is named by its folder or name, ``LITTER/NUMBER``, the path of a photograph, or ``waiting/NAME`` of who waits.
 
     Raises:
         WrongUse: There is no such record, or several are meant.

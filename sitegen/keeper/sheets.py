@@ -108,10 +108,8 @@ class SheetFile:
 def read_sheet(path: Path, known: Collection[str], wanted: str = "") -> Sheet:
     """A sheet of a CSV file or a workbook; what it is is seen from its content, not from its name.
 
-    Args:
-        path: The file.
-        known: Headings that are understood, as :func:`plain_heading` writes them.
-        wanted: The sheet of a workbook; empty for the usual one.
+    ``known`` are headings that are understood, as :func:`plain_heading` writes them; ``wanted`` is the sheet of a
+    workbook, empty for the usual one.
 
     Raises:
         ContentError: It cannot be read.

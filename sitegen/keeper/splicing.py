@@ -29,11 +29,7 @@ from sitegen.keeper.spots import (
 def put(text: str, kind: str, path: Path, value: Value) -> str:
     """The record with one value written or replaced.
 
-    Args:
-        text: The whole record.
-        kind: Its kind, which says where a new name stands among the others.
-        path: Where the value is to stand; groups that are missing on the way are begun.
-        value: What is to stand there.
+    Its kind says where a new name stands among the others; groups that are missing on the way to ``path`` are begun.
 
     Raises:
         ContentError: The record cannot be read.

@@ -26,9 +26,7 @@ class InTheWay(SitegenError):  # noqa: N818 - named for what is the case
 def undo_proposal(records: Records, number: int = 0) -> Proposal:
     """The change that takes an earlier one back; no file when there is nothing to take back.
 
-    Args:
-        records: The records as they stand.
-        number: Which; 0 for the last one that is not taken back yet.
+    Without a number it is the last one that is not taken back yet.
 
     Raises:
         WrongUse: There is no such change, or it is taken back already.

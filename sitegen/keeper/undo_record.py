@@ -94,11 +94,6 @@ class Done:
 def put_in_place(root: Path, proposal: Proposal, now: dt.datetime) -> Done:
     """Write a change of a collection, once what it replaces is in the undo record. Every change goes through here.
 
-    Args:
-        root: The content folder.
-        proposal: The change, as it was checked.
-        now: The hour, with its zone.
-
     Raises:
         NotWritten: Somebody else wrote meanwhile, or the system refuses.
     """

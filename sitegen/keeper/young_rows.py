@@ -41,12 +41,8 @@ def describe_young(
 ) -> Proposal:
     """The change that makes a litter's record say what is said of some of its young.
 
-    Args:
-        records: The records as they stand.
-        litter_named: The litter.
-        rows: Number of a young to the fields that are to be changed; an empty word takes out what stands there.
-        day: The day of the weights.
-        today: Since when what is priced for the first time is available.
+    ``rows`` are numbers of young to the fields that are to be changed; an empty word takes out what stands there. The
+    weights are of ``day``; what is priced for the first time is available since ``today``.
 
     Raises:
         WrongUse: No such litter or young, or something both shown and not seen.

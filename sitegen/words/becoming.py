@@ -39,12 +39,8 @@ def becoming_lines(
 ) -> Iterator[str]:
     """What becomes of each; littermates of whom the same is told share a sentence.
 
-    Args:
-        found: What is claimed otherwise.
-        litter: The litter.
-        described: The young of which something is written; what becomes of these is not told here.
-        before: Speaks of the records as they are.
-        after: Speaks of them as they would be.
+    Nothing is told of the young that are described now. ``before`` speaks of the records as they are, ``after`` of them
+    as they would be.
     """
     mates = [young for young in litter.young if young not in described]
     alike: dict[tuple[str, bool, AnimalId], list[AnimalId]] = {}

@@ -58,11 +58,8 @@ class PreviewPages:
     ) -> None:
         """Answer for a site.
 
-        Args:
-            site: What is shown.
-            excerpt: The line that a finding is about.
-            tell: Told of what went wrong while something was made for a request, and of links that lead nowhere.
-            added: The end of each page; the script that waits for the next state if left out.
+        ``tell`` is told of what went wrong while something was made for a request, and of links that lead nowhere;
+        ``added`` is the end of each page, the script that waits for the next state if left out.
         """
         self._site, self._excerpt, self._tell, self._added = site, excerpt, tell, added or _script
         self._told: set[Finding] = set()

@@ -17,9 +17,7 @@ _LOOK_AGAIN_MS = 500
 def follow(site: LiveSite, tell: Callable[[PreviewState, float], None]) -> None:
     """Make the site anew after each change until an interrupt comes.
 
-    Args:
-        site: Its first state is made before.
-        tell: Told of every other state, and the seconds that it took.
+    Of its first state, made before, nothing is told; of every other, with the seconds that it took.
     """
     order = site.order
     for changed in changes([order.content.absolute(), order.themes.absolute()], threading.Event()):
