@@ -5,7 +5,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from sitegen.app.desk.desk import Outcome
+from sitegen.app.desk.desk import Outcome, Told
 from sitegen.app.desk.pages import Pages
 from sitegen.content.waiting import PERSON, Person
 from sitegen.keeper.entries import set_values
@@ -13,7 +13,7 @@ from sitegen.keeper.new_records import split
 from sitegen.keeper.record_text import Value
 from sitegen.keeper.waiting import add_person, find_person, remove_person
 from sitegen.plans.waiting import fits
-from sitegen.words.numbers import money_text
+from sitegen.words.numbers import date_text, money_text
 from sitegen.words.today import DayWords
 
 _ASKED = ("contact", "since", "wants", "species", "sex", "shows", "carries", "up_to")
@@ -41,13 +41,12 @@ class WaitingPage:
         told, day = self.desk.told(), self.desk.today()
         if told is None:
             return self.pages.in_trouble(request, self.desk.now().stands.findings)
-        words = DayWords(told.collection, day)
-        found = fits(told.collection, told.claims, day)
-        people = [
-            (person, self._wish(person, words.language), [line for line, _ in words.fits(own, told.voice)])
-            for person in told.collection.waiting
-            for own in [[fit for fit in found if fit.person == person]]
-        ]
+        words, found = DayWords(told.collection, day), fits(told.collection, told.claims, day)
+        people = []
+        for person in told.collection.waiting:
+            fitting = words.fits((fit for fit in found if fit.person == person), told.voice)
+            since = date_text(person.since, words.language) if person.since else ""
+            people.append((person, since, self._wish(person, told, words.language), [line for line, _ in fitting]))
         abouts = {key.name: key.about for key in PERSON.listed}
         species = [(each, bound.name) for each, bound in told.collection.species.items()]
         return self.pages.show(
@@ -55,12 +54,12 @@ class WaitingPage:
             sent={"name": "", **dict.fromkeys(_ASKED, ""), "since": str(day), **(sent or {})}, species=species,
         )  # fmt: skip
 
-    def _wish(self, person: Person, language: str) -> str:
+    def _wish(self, person: Person, told: Told, language: str) -> str:
         """What is held against offers, as the entry says it."""
         records = self.desk.now().records
         held = records.held(find_person(records, person.name))
         entry = held if isinstance(held, dict) else {}
-        parts = [str(entry.get(key) or "") for key in ("species", "sex")]
+        parts = [told.collection.species[person.species].name if person.species else "", str(entry.get("sex") or "")]
         parts += [f"{key} {', '.join(_listed(entry[key]))}" for key in _LISTS if entry.get(key)]
         parts += [f"up to {money_text(person.up_to, language)}"] if person.up_to else []
         return "; ".join(filter(None, parts))
