@@ -41,17 +41,10 @@ _MILLIMETRES = {
 }
 """Source: international yard of 1959, exactly 0.9144 m, of 3 feet and 36 inches; definition."""
 _GRAMS = {
-    "g": Fraction(1),
-    "gram": Fraction(1),
-    "grams": Fraction(1),
+    **dict.fromkeys(("g", "gram", "grams"), Fraction(1)),
     "kg": Fraction(1000),
-    "oz": Fraction("28.349523125"),
-    "ounce": Fraction("28.349523125"),
-    "ounces": Fraction("28.349523125"),
-    "lb": Fraction("453.59237"),
-    "lbs": Fraction("453.59237"),
-    "pound": Fraction("453.59237"),
-    "pounds": Fraction("453.59237"),
+    **dict.fromkeys(("oz", "ounce", "ounces"), Fraction("28.349523125")),
+    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), Fraction("453.59237")),
 }
 """Source: international avoirdupois pound of 1959, exactly 0.45359237 kg, of 16 ounces; definition."""
 MONTH_NAMES = (

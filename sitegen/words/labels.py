@@ -3,6 +3,9 @@
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from importlib import resources
+
+import yaml
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
@@ -194,28 +197,10 @@ def project_state_text(state: str) -> str:
 # is none of them: what states a fact is a field of the page, made where it is known to be true. So a theme reaches the
 # program's words for these alone, and its own catalogue answers for nothing else.
 
-HEADINGS = frozenset((
-    "As it grew", "Carries it unseen", "Copies and looks", "Diary", "Family", "Family of the goal",
-    "From the collection", "From the projects", "Genes", "Gone to new homes", "Growth and care", "Here",
-    "How the parents are related", "How we know", "How we speak of genes", "In combination", "Latest litters",
-    "Litters and clutches", "Look here instead", "Looked into and ruled out", "May carry it", "More",
-    "Names for several genes together", "No longer here", "Not listed one by one", "Notes", "On offer now",
-    "Other ways to the same goal", "Plates", "Season by season", "Shows it", "The collection", "The story",
-    "To ask about an animal", "Together with other genes", "Welfare", "What changed", "With age",
-    "What these numbers take for granted", "What we decided", "What went wrong", "Where we are now",
-))  # fmt: skip
-LABELS = frozenset((
-    "Came", "Captions", "Copies", "Date", "Expected", "First letters", "Gene", "Here", "How it is inherited", "kept",
-    "Look", "Main", "More reasons", "Of 100 young, about", "On average", "or else",
-    "Other ways to the same goal", "Parents", "Passed on", "The road", "Weight", "What shows",
-    "What we looked for", "with",
-))  # fmt: skip
-BUTTONS = frozenset((
-    "All projects, and how far they are", "Everything that is available, with its evidence", "How to read our odds",
-    "How we got there", "Its genes", "Menu", "More", "Show all", "The collection", "The published facts as data",
-    "The whole collection", "All litters and clutches", "All weighings", "What is available",
-    "What we decided",
-))  # fmt: skip
+HEADINGS, LABELS, BUTTONS = (
+    frozenset(words)
+    for words in yaml.safe_load((resources.files("sitegen") / "words" / "theme_words.yaml").read_text("utf-8")).values()
+)
 _WORDS = HEADINGS | LABELS | BUTTONS
 
 
