@@ -65,7 +65,7 @@ def _values(held: dict[str, object], fresh: Mapping[str, str], on: dt.date) -> d
     state = fresh.get("state") or str(held.get("state") or "")
     if "until" in held and state_meant(state or OfferState.AVAILABLE) is not OfferState.ON_HOLD:
         values["offer", "until"] = Dropped()  # only a hold has a last day
-    if fresh and "state" not in held and "state" not in fresh:
+    if fresh and not held and "state" not in fresh:
         values["offer", "state"] = OfferState.AVAILABLE.value
         values["offer", "since"] = on.isoformat()
     return values

@@ -126,3 +126,10 @@ def test_without_a_script_what_was_typed_stays_in_its_row(keeper: Keeper) -> Non
     )
     assert page.status == 422
     assert 'value="cheap"' in page.text
+
+
+def test_a_price_leaves_the_day_of_an_offer_whose_state_is_not_written(keeper: Keeper) -> None:
+    path = keeper.content / "animals/flint/animal.yaml"
+    path.write_text(path.read_text() + "offer: {price: 90, since: 2026-10-05}\n")
+    sent(keeper, "flint", {"price": "90", "state": "available"}, {"price": "80"})
+    assert "offer: {price: 80, since: 2026-10-05}" in path.read_text()
