@@ -79,7 +79,10 @@ def _litter(records: Records, said: dict[str, Any]) -> Proposal:
 
 
 def _project(records: Records, said: dict[str, Any]) -> Proposal:
-    return add_project(records, str(said.get("name", "")), said.get("goal") or (), str(said["species"]))
+    name, goal = str(said.get("name", "")), said.get("goal") or ()
+    if not name.strip() or not goal:
+        raise WrongUse("say what the project is called, and tick what the animal is to show that it is after")
+    return add_project(records, name, goal, str(said["species"]))
 
 
 def _keys(declared: Mapping[str, RecordKey], *names: str) -> tuple[RecordKey, ...]:
