@@ -8,11 +8,11 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from sitegen.app.desk.desk import Outcome
+from sitegen.app.desk.desk import Outcome, refused
 from sitegen.app.desk.pages import Pages
 from sitegen.content.prices import currencies
 from sitegen.content.writing import write
-from sitegen.findings import ContentError, SitegenError, WrongUse
+from sitegen.findings import SitegenError, WrongUse
 from sitegen.keeper.new_collection import EXAMPLE, check_empty, new_collection
 from sitegen.keeper.new_records import by_group
 
@@ -35,9 +35,7 @@ def routes(pages: Pages) -> list[Route]:
             files = new_collection(folder, [str(form.get("species", ""))], said).files
             write(folder, [each for each in files if each.path != EXAMPLE])  # forms show how one is written
         except (SitegenError, WrongUse) as error:
-            findings = error.findings if isinstance(error, ContentError) else ()
-            outcome = Outcome("" if findings else str(error), findings, is_refused=True)
-            return _form(pages, request, folder, {**said, "species": form.get("species", "")}, outcome)
+            return _form(pages, request, folder, {**said, "species": form.get("species", "")}, refused(error))
         return RedirectResponse("/", 303)
 
     return [

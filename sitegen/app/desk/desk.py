@@ -8,7 +8,7 @@ import datetime as dt
 import threading
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cached_property, partial
 
 from sitegen.app.preview.live_site import LiveSite, PreviewState
 from sitegen.build import Order
@@ -39,7 +39,7 @@ Propose = Callable[[Records], Proposal]
 """Makes a change of the records as they stand."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Standing:
     """The records at one moment, and what they answer.
 
@@ -50,7 +50,7 @@ class Standing:
     records: Records
     stands: Consequences
 
-    @property
+    @cached_property
     def collection(self) -> Collection | None:
         """The bound records; None where one is in error."""
         return with_litter_names(self.stands.known.collection) if self.stands.known else None
@@ -60,6 +60,7 @@ class Standing:
 class Told:
     """The records with what may be said of them: the claims of each animal, and the voice that says them."""
 
+    records: Records
     collection: Collection
     claims: Mapping[AnimalId, Sequence[Claim]]
     voice: Voice
@@ -123,7 +124,7 @@ class Desk:
             return None
         day = latest_date(collection)
         claims = claims_of(collection, known.answers, partial(reasons, known.asked), day)
-        return Told(collection, claims, Voice(collection, known.answers, day))
+        return Told(standing.records, collection, claims, Voice(collection, known.answers, day))
 
     def consider(self, propose: Propose) -> Outcome:
         """What a change would bring; nothing is written to find out."""
@@ -133,7 +134,7 @@ class Desk:
                 proposal = propose(standing.records)
                 found = think_through(standing.records, proposal.files, standing.stands)
             except (SitegenError, WrongUse) as error:
-                return _refused(error)
+                return refused(error)
             return Outcome(proposal.told, found.findings, has_errors(found.findings), after=found)
 
     def save(self, propose: Propose) -> Outcome:
@@ -145,7 +146,7 @@ class Desk:
                 found = check_proposal(standing.records, proposal, standing.stands)
                 done = put_in_place(self.order.content, proposal, dt.datetime.now(tz=dt.UTC))
             except (SitegenError, WrongUse) as error:
-                return _refused(error)
+                return refused(error)
             if proposal.files:
                 after = replace(found, findings=found.all_findings)
                 self._stood = content_after(standing.records, proposal.files), self.today(), after
@@ -158,6 +159,7 @@ class Desk:
             return self.live.remake()
 
 
-def _refused(error: SitegenError | WrongUse) -> Outcome:
+def refused(error: SitegenError | WrongUse) -> Outcome:
+    """What came of a change that was not made, and why."""
     findings = tuple(error.findings) if isinstance(error, ContentError) else ()
     return Outcome("" if findings else f"{error}", findings, is_refused=True)

@@ -12,6 +12,7 @@ from starlette.routing import Route
 
 from sitegen.app.desk.desk import Outcome, Told
 from sitegen.app.desk.pages import Pages
+from sitegen.app.desk.today_page import page_of
 from sitegen.content.animals import Animal
 from sitegen.content.prices import OfferState
 from sitegen.content.values import parse_date
@@ -82,7 +83,7 @@ class OffersPage:
         )  # fmt: skip
 
     def _rows(self, told: Told, chosen: str) -> Iterable[OfferRow]:
-        records, states = self.desk.now().records, _CHOICES[chosen][1]
+        states = _CHOICES[chosen][1]
         waits: dict[str, list[str]] = {}
         for fit in fits(told.collection, told.claims, self.desk.today()):
             waits.setdefault(fit.animal.id, []).append(
@@ -90,17 +91,17 @@ class OffersPage:
             )
         for animal in told.collection.animals.values():
             if animal.offer.state in states if animal.offer else not states and is_there(animal) and not animal.kept:
-                yield self._row(records, told, animal, tuple(waits.get(animal.id, ())))
+                yield self._row(told, animal, tuple(waits.get(animal.id, ())))
 
-    def _row(self, records: Records, told: Told, animal: Animal, waits: tuple[str, ...]) -> OfferRow:
+    def _row(self, told: Told, animal: Animal, waits: tuple[str, ...]) -> OfferRow:
+        records, own = told.records, quote(page_of(animal))
         place = where_offered(records, find_animal(records, animal.id))
         private = records.held(place, "private")
-        own = f"/litters/{animal.id}" if animal.is_young else f"/animals/{animal.id}"
         name = (
             f"No. {animal.number} of {told.collection.litters[animal.litter].name}" if animal.is_young else animal.name
         )
         return OfferRow(
-            animal.id, name, told.label(animal), quote(own), f"/site{quote(own)}-paper.html" if animal.offer else "",
+            animal.id, name, told.label(animal), own, f"/site{own}-paper.html" if animal.offer else "",
             offered_fields(records.held(place, "offer")),
             str(private.get("buyer") or "") if isinstance(private, dict) else "", waits,
         )  # fmt: skip

@@ -56,8 +56,7 @@ class WaitingPage:
 
     def _wish(self, person: Person, told: Told, language: str) -> str:
         """What is held against offers, as the entry says it."""
-        records = self.desk.now().records
-        held = records.held(find_person(records, person.name))
+        held = told.records.held(find_person(told.records, person.name))
         entry = held if isinstance(held, dict) else {}
         parts = [told.collection.species[person.species].name if person.species else "", str(entry.get("sex") or "")]
         parts += [f"{key} {', '.join(_listed(entry[key]))}" for key in _LISTS if entry.get(key)]
