@@ -11,7 +11,7 @@ from sitegen.evidence.answers import Answers
 from sitegen.evidence.chains import Chains, ChainsAt, ReasonsFor, chains_of
 from sitegen.evidence.conditions import condition_of
 from sitegen.evidence.gather import gather
-from sitegen.evidence.gathered import Ground, own_tests, words_of
+from sitegen.evidence.gathered import Evidence, Ground, own_tests, words_of
 from sitegen.evidence.judging import look_seen, why_unjudged
 from sitegen.evidence.kinds import (
     Basis,
@@ -49,8 +49,15 @@ def claims_of(
 
     ``reasons_for`` is asked only where a claim is made; ``as_of`` decides who is too young to be judged.
     """
-    chains = chains_of(gather(collection), answers, reasons_for)
-    return Lazily(collection.animals, lambda animal: claims_of_animal(chains, collection.animals[animal], as_of))
+    return claims_from(gather(collection), answers, reasons_for, as_of)
+
+
+def claims_from(
+    evidence: Evidence, answers: Answers, reasons_for: ReasonsFor, as_of: dt.date
+) -> Mapping[AnimalId, tuple[Claim, ...]]:
+    """The same, from evidence that was gathered already."""
+    chains, animals = chains_of(evidence, answers, reasons_for), evidence.collection.animals
+    return Lazily(animals, lambda animal: claims_of_animal(chains, animals[animal], as_of))
 
 
 def claims_of_animal(chains: ChainsAt, animal: Animal, as_of: dt.date) -> tuple[Claim, ...]:

@@ -20,7 +20,7 @@ from sitegen.content.genes import Stated
 from sitegen.content.writing import FileChange, NotWritten, write
 from sitegen.content.yaml_tree import parse_tree
 from sitegen.evidence.answers import Known
-from sitegen.evidence.claims import claims_of
+from sitegen.evidence.claims import claims_from
 from sitegen.evidence.gathered import is_founder
 from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.reasons import reasons
@@ -65,7 +65,7 @@ def tables_of(known: Known, *, with_private: bool = False) -> Tables:
     records, into columns of its own.
     """
     voice = Voice(known.collection, known.answers, latest_date(known.collection))
-    claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), voice.as_of)
+    claims = claims_from(known.asked.evidence, known.answers, partial(reasons, known.asked), voice.as_of)
     private = private_of(known.collection, known.texts) if with_private else {}
     keys = list(dict.fromkeys(key for own in private.values() for key in own))
     animals: Table = [[*ANIMAL_HEADINGS, *(f"private {key}" for key in keys)]]

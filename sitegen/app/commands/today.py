@@ -8,7 +8,7 @@ from sitegen.app.commands.options import Call, shared
 from sitegen.content.collection import Collection, latest_date
 from sitegen.evidence.answers import answers_of, read_bound
 from sitegen.evidence.asking import ask
-from sitegen.evidence.claims import claims_of
+from sitegen.evidence.claims import claims_from
 from sitegen.evidence.gather import gather
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Place
@@ -51,5 +51,6 @@ def _fits(call: Call, collection: Collection, words: DayWords) -> list[tuple[str
         return []
     asked = ask(gather(collection))
     voice = Voice(collection, answers_of(asked), latest_date(collection))
-    found = fits(collection, claims_of(collection, voice.answers, partial(reasons, asked), voice.as_of), call.today)
+    claims = claims_from(asked.evidence, voice.answers, partial(reasons, asked), voice.as_of)
+    found = fits(collection, claims, call.today)
     return list(words.fits((fit for fit in found if fit.ready), voice))

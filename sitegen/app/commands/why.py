@@ -10,7 +10,7 @@ from sitegen.app.console import Console, TreeLine
 from sitegen.content.collection import latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Known, genotypes_in_order, posterior_json, why_all_json
-from sitegen.evidence.claims import claims_of
+from sitegen.evidence.claims import claims_from
 from sitegen.evidence.joint import joint_json, joints_of
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.reasons import reasons
@@ -83,7 +83,7 @@ def _locus(species: Species, named: str) -> Locus:
 
 def _claims(known: Known, voice: Voice) -> Mapping[AnimalId, tuple[Claim, ...]]:
     """The claims of each animal, made when they are asked for."""
-    return claims_of(known.collection, known.answers, partial(reasons, known.asked), voice.as_of)
+    return claims_from(known.asked.evidence, known.answers, partial(reasons, known.asked), voice.as_of)
 
 
 def _voice(known: Known) -> Voice:

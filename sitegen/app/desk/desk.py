@@ -15,7 +15,7 @@ from sitegen.build import Order
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection, latest_date
 from sitegen.content.folder import Content
-from sitegen.evidence.claims import claims_of
+from sitegen.evidence.claims import claims_from
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import ContentError, Finding, SitegenError, WrongUse, has_errors
@@ -123,7 +123,7 @@ class Desk:
         if known is None or collection is None:
             return None
         day = latest_date(collection)
-        claims = claims_of(collection, known.answers, partial(reasons, known.asked), day)
+        claims = claims_from(known.asked.evidence, known.answers, partial(reasons, known.asked), day)
         return Told(standing.records, collection, claims, Voice(collection, known.answers, day))
 
     def consider(self, propose: Propose) -> Outcome:
